@@ -1,0 +1,361 @@
+#include "locum_core.h"
+#include "locum_port.h"
+
+enum { ACTIVE = 1, PENDING = 2 };
+
+#define LAP_US 0x40000000u
+
+static bool reached(uint32_t now_us, uint32_t due_us)
+{
+    return (uint32_t)(now_us - due_us) < 0x80000000u;
+}
+
+/* ---- due queue ---- */
+
+static void enqueue(locum_core *core, uint8_t row)
+{
+    locum_send_state *states = core->board->rule_states;
+    const uint32_t due_us = states[row].due_us;
+    uint8_t *link = &core->due_head;
+
+    while (*link != LOCUM_NONE) {
+        const uint32_t other_us = states[*link].due_us;
+
+        if (other_us == due_us ? *link > row : reached(other_us, due_us)) {
+            break;
+        }
+        link = &states[*link].next;
+    }
+    states[row].next = *link;
+    *link = row;
+}
+
+static void dequeue(locum_core *core, uint8_t row)
+{
+    locum_send_state *states = core->board->rule_states;
+    uint8_t *link = &core->due_head;
+
+    while (*link != LOCUM_NONE && *link != row) {
+        link = &states[*link].next;
+    }
+    if (*link == row) {
+        *link = states[row].next;
+    }
+}
+
+/* ---- releases ---- */
+
+static void count_skipped(locum_core *core, uint8_t row, uint32_t releases)
+{
+    locum_send_state *state = &core->board->rule_states[row];
+    void (*skipped)(uint32_t) =
+        LOCUM_ROM_FN(void (*)(uint32_t), core->board->rules[row].skipped);
+    const uint32_t total = (uint32_t)state->skipped + releases;
+
+    state->skipped = (total > 0xFFFFu || total < releases) ? (uint16_t)0xFFFFu : (uint16_t)total;
+    if (skipped != 0) {
+        skipped(releases);
+    }
+}
+
+static void start_sending(locum_core *core, uint8_t row, uint32_t at_us)
+{
+    const locum_send_rule *rule = &core->board->rules[row];
+    locum_send_state *state = &core->board->rule_states[row];
+    void (*started)(void) = LOCUM_ROM_FN(void (*)(void), rule->started);
+
+    state->flags = ACTIVE;
+    state->due_us = at_us + LOCUM_ROM_U32(rule->offset_us);
+    enqueue(core, row);
+    if (started != 0) {
+        started();
+    }
+}
+
+static void stop_sending(locum_core *core, uint8_t row)
+{
+    locum_send_state *state = &core->board->rule_states[row];
+    const bool was_pending = (state->flags & PENDING) != 0u;
+
+    dequeue(core, row);
+    state->flags = 0;
+    if (was_pending) {
+        core->pending--;
+        count_skipped(core, row, 1);
+    }
+}
+
+static void release(locum_core *core, uint32_t now_us)
+{
+    locum_send_state *states = core->board->rule_states;
+
+    while (core->due_head != LOCUM_NONE && reached(now_us, states[core->due_head].due_us)) {
+        const uint8_t row = core->due_head;
+        const uint32_t period_us = LOCUM_ROM_U32(core->board->rules[row].period_us);
+        const uint32_t late_us = now_us - states[row].due_us;
+        uint32_t skipped = 0;
+
+        core->due_head = states[row].next;
+        states[row].due_us += period_us;
+        if (late_us >= period_us) {
+            skipped = late_us / period_us;
+            states[row].due_us += skipped * period_us;
+        }
+        enqueue(core, row);
+        if ((states[row].flags & PENDING) != 0u) {
+            skipped++;
+        } else {
+            states[row].flags = ACTIVE | PENDING;
+            core->pending++;
+        }
+        if (skipped != 0u) {
+            count_skipped(core, row, skipped);
+        }
+    }
+}
+
+static void offer(locum_core *core)
+{
+    const locum_board *board = core->board;
+    uint8_t closed_bus = LOCUM_NONE;
+    uint8_t left = core->pending;
+
+    for (uint8_t row = 0; left != 0u && row < board->rule_count; row++) {
+        const locum_send_rule *rule = &board->rules[row];
+        locum_frame frame;
+
+        if ((board->rule_states[row].flags & PENDING) == 0u) {
+            continue;
+        }
+        left--;
+        frame.bus = LOCUM_ROM_U8(rule->bus);
+        if (frame.bus == closed_bus) {
+            continue;
+        }
+        frame.id = LOCUM_ROM_U32(rule->id);
+        frame.length = LOCUM_ROM_U8(rule->length);
+        LOCUM_ROM_FN(void (*)(uint8_t *), rule->compose)(frame.data);
+        if (locum_port_send(&frame)) {
+            void (*sent)(void) = LOCUM_ROM_FN(void (*)(void), rule->sent);
+
+            board->rule_states[row].flags = ACTIVE;
+            core->pending--;
+            if (sent != 0) {
+                sent();
+            }
+        } else {
+            closed_bus = frame.bus;
+        }
+    }
+}
+
+/* ---- modes ---- */
+
+static void enter_mode(locum_core *core, uint8_t module, uint8_t mode, uint32_t at_us)
+{
+    const locum_board *board = core->board;
+    const locum_stay *stay =
+        &LOCUM_ROM_FN(const locum_stay *, board->modules[module].stays)[mode];
+    locum_module_state *state = &board->module_states[module];
+
+    state->mode = mode;
+    state->timed = LOCUM_ROM_U8(stay->then) != LOCUM_NONE;
+    state->laps = LOCUM_ROM_U16(stay->laps);
+    state->ends_us = at_us + LOCUM_ROM_U32(stay->for_us);
+
+    for (uint8_t row = 0; row < board->rule_count; row++) {
+        const bool was = (board->rule_states[row].flags & ACTIVE) != 0u;
+        bool is;
+
+        if (LOCUM_ROM_U8(board->rules[row].module) != module) {
+            continue;
+        }
+        is = ((LOCUM_ROM_U32(board->rules[row].modes) >> mode) & 1u) != 0u;
+        if (is && !was) {
+            start_sending(core, row, at_us);
+        } else if (was && !is) {
+            stop_sending(core, row);
+        }
+    }
+}
+
+static bool stay_ended(locum_module_state *state, uint32_t at_us)
+{
+    while (state->timed && reached(at_us, state->ends_us)) {
+        if (state->laps == 0u) {
+            return true;
+        }
+        state->laps--;
+        state->ends_us += LAP_US;
+    }
+    return false;
+}
+
+static void change_mode(locum_core *core, uint8_t module, uint32_t at_us)
+{
+    const locum_module *table = &core->board->modules[module];
+    locum_module_state *state = &core->board->module_states[module];
+    const locum_stay *stays = LOCUM_ROM_FN(const locum_stay *, table->stays);
+    uint8_t (*leave)(uint8_t, locum_input_set) =
+        LOCUM_ROM_FN(uint8_t(*)(uint8_t, locum_input_set), table->leave);
+
+    for (uint8_t left = LOCUM_ROM_U8(table->mode_count); left != 0u; left--) {
+        uint8_t next = leave(state->mode, core->active);
+
+        if (next == state->mode && stay_ended(state, at_us)) {
+            next = LOCUM_ROM_U8(stays[state->mode].then);
+        }
+        if (next == state->mode) {
+            return;
+        }
+        enter_mode(core, module, next, at_us);
+    }
+}
+
+/* ---- inputs ---- */
+
+static void see_levels(locum_core *core, uint32_t now_us, locum_input_set level)
+{
+    for (uint8_t input = 0; input < core->board->input_count; input++) {
+        const locum_input_set bit = (locum_input_set)(1u << input);
+        locum_input_state *state = &core->board->input_states[input];
+
+        if (((level ^ core->level) & bit) == 0u) {
+            continue;
+        }
+        state->settling = ((level ^ core->active) & bit) != 0u;
+        state->settles_us = now_us + LOCUM_ROM_U32(core->board->debounce_us[input]);
+    }
+    core->level = level;
+}
+
+static void settle_inputs(locum_core *core, uint32_t at_us)
+{
+    for (uint8_t input = 0; input < core->board->input_count; input++) {
+        locum_input_state *state = &core->board->input_states[input];
+
+        if (state->settling && reached(at_us, state->settles_us)) {
+            state->settling = false;
+            core->active ^= (locum_input_set)(1u << input);
+        }
+    }
+}
+
+/* ---- instants at which something other than a release is due ---- */
+
+static void consider(locum_core *core, uint32_t at_us)
+{
+    if (!core->change_armed || reached(core->change_us, at_us)) {
+        core->change_us = at_us;
+    }
+    core->change_armed = true;
+}
+
+static void arm_change(locum_core *core)
+{
+    const locum_board *board = core->board;
+
+    core->change_armed = false;
+    for (uint8_t input = 0; input < board->input_count; input++) {
+        if (board->input_states[input].settling) {
+            consider(core, board->input_states[input].settles_us);
+        }
+    }
+    for (uint8_t module = 0; module < board->module_count; module++) {
+        if (board->module_states[module].timed) {
+            consider(core, board->module_states[module].ends_us);
+        }
+    }
+}
+
+static void settle(locum_core *core, uint32_t at_us)
+{
+    settle_inputs(core, at_us);
+    for (uint8_t module = 0; module < core->board->module_count; module++) {
+        change_mode(core, module, at_us);
+    }
+    arm_change(core);
+}
+
+/* ---- public ---- */
+
+void locum_start(locum_core *core, const locum_board *board, uint32_t now_us)
+{
+    core->board = board;
+    core->level = 0;
+    core->active = 0;
+    core->due_head = LOCUM_NONE;
+    core->pending = 0;
+    core->settled_once = false;
+    for (uint8_t row = 0; row < board->rule_count; row++) {
+        board->rule_states[row].flags = 0;
+        board->rule_states[row].skipped = 0;
+    }
+    for (uint8_t input = 0; input < board->input_count; input++) {
+        board->input_states[input].settling = false;
+    }
+    for (uint8_t module = 0; module < board->module_count; module++) {
+        enter_mode(core, module, 0, now_us);
+    }
+    arm_change(core);
+}
+
+void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
+{
+    const locum_input_set all = (locum_input_set)((1ul << core->board->input_count) - 1u);
+    const locum_input_set level = (levels ^ core->board->active_low) & all;
+
+    while (core->change_armed && reached(now_us, core->change_us) && core->change_us != now_us) {
+        settle(core, core->change_us);
+    }
+    if (level != core->level) {
+        see_levels(core, now_us, level);
+        settle(core, now_us);
+    } else if (!core->settled_once || (core->change_armed && core->change_us == now_us)) {
+        settle(core, now_us);
+    }
+    core->settled_once = true;
+    release(core, now_us);
+    if (core->pending != 0u) {
+        offer(core);
+    }
+}
+
+bool locum_next_due(const locum_core *core, uint32_t *due_us)
+{
+    const bool has_release = core->due_head != LOCUM_NONE;
+
+    if (has_release) {
+        *due_us = core->board->rule_states[core->due_head].due_us;
+    }
+    if (core->change_armed && (!has_release || reached(*due_us, core->change_us))) {
+        *due_us = core->change_us;
+    }
+    return has_release || core->change_armed;
+}
+
+bool locum_waits_for_room(const locum_core *core)
+{
+    return core->pending != 0u;
+}
+
+uint8_t locum_mode(const locum_core *core, uint8_t module)
+{
+    return core->board->module_states[module].mode;
+}
+
+uint32_t locum_count_on(uint32_t value, uint32_t from, uint32_t to, uint32_t step, uint32_t n)
+{
+    const uint32_t last = (to - from) / step; /* index of the last value */
+    uint32_t index = (value - from) / step;
+
+    if (last != 0xFFFFFFFFu) {
+        const uint32_t count = last + 1u;
+
+        n %= count;
+        index = (index >= count - n) ? index - (count - n) : index + n;
+    } else {
+        index += n;
+    }
+    return from + index * step;
+}

@@ -1,0 +1,126 @@
+/*
+ * Scheduler of a stand-in transmitter board: inputs, modes, releases, offers (see RULES.md).
+ *
+ * The tables are const and come from the generator; the state lives in arrays that the generated
+ * code sizes. No heap, no recursion, no floating point; time is uint32_t microseconds and may wrap.
+ */
+#ifndef LOCUM_CORE_H
+#define LOCUM_CORE_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "locum_rom.h"
+
+/* Generated code refuses to compile against another number. */
+#define LOCUM_CORE_VERSION 1
+
+/* Set in an identifier that has 29 bits. */
+#define LOCUM_ID_EXTENDED 0x80000000u
+#define LOCUM_MAX_LENGTH 8u
+/* "No entry" in every 8-bit index. */
+#define LOCUM_NONE 0xFFu
+
+/* A classic CAN data frame as handed to a controller. */
+typedef struct {
+    uint32_t id; /* 11 bits, or 29 bits with LOCUM_ID_EXTENDED */
+    uint8_t bus;
+    uint8_t length; /* data bytes, 0..8 */
+    uint8_t data[LOCUM_MAX_LENGTH];
+} locum_frame;
+
+typedef uint16_t locum_input_set; /* bit n: input n; level high, or active once settled */
+typedef uint32_t locum_mode_set;  /* bit n: mode n of the module */
+
+/* One row per frame the board sends, sorted by bus, then by arbitration order. */
+typedef struct {
+    uint32_t id;
+    uint32_t period_us; /* 1..2^30 */
+    uint32_t offset_us; /* 0..2^30 */
+    locum_mode_set modes;
+    uint8_t module;
+    uint8_t bus;
+    uint8_t length;
+    void (*compose)(uint8_t *data);    /* writes length bytes */
+    void (*sent)(void);                /* the controller accepted the frame; may be null */
+    void (*skipped)(uint32_t releases); /* so many releases were skipped; may be null */
+    void (*started)(void);             /* the frame starts sending; may be null */
+} locum_send_rule;
+
+typedef struct {
+    uint32_t due_us;  /* next release, while active */
+    uint16_t skipped; /* releases not sent, stops at 65535 */
+    uint8_t next;     /* next row in the due queue */
+    uint8_t flags;
+} locum_send_state;
+
+/* How long a mode lasts by itself: laps * 2^30 + for_us. then = LOCUM_NONE: no limit. */
+typedef struct {
+    uint32_t for_us; /* 0..2^30 - 1 */
+    uint16_t laps;
+    uint8_t then;
+} locum_stay;
+
+typedef struct {
+    const locum_stay *stays; /* one per mode */
+    uint8_t mode_count;
+    /* The mode to change to because of an input; the same mode when there is no reason. */
+    uint8_t (*leave)(uint8_t mode, locum_input_set active);
+} locum_module;
+
+typedef struct {
+    uint32_t ends_us; /* end of the stay, or of its current lap */
+    uint16_t laps;    /* laps still to go */
+    uint8_t mode;
+    bool timed;
+} locum_module_state;
+
+typedef struct {
+    uint32_t settles_us;
+    bool settling;
+} locum_input_state;
+
+/* Everything the generator knows about a board. The arrays behind rules, modules and debounce_us
+ * are LOCUM_ROM. */
+typedef struct {
+    const locum_send_rule *rules;
+    locum_send_state *rule_states;
+    const locum_module *modules;
+    locum_module_state *module_states;
+    const uint32_t *debounce_us; /* one per input, 0..2^30 */
+    locum_input_state *input_states;
+    locum_input_set active_low; /* inputs whose active level is low */
+    uint8_t rule_count;         /* 0..254 */
+    uint8_t module_count;
+    uint8_t input_count; /* 0..16 */
+} locum_board;
+
+typedef struct {
+    const locum_board *board;
+    uint32_t change_us;          /* earliest end of a debounce or stay, while change_armed */
+    locum_input_set level;       /* last level seen, 1 = active */
+    locum_input_set active;      /* settled */
+    uint8_t due_head;            /* due queue: soonest first, then table order */
+    uint8_t pending;             /* frames that wait for a controller */
+    bool change_armed;
+    bool settled_once;
+} locum_core;
+
+/* Power-on at now_us: every module enters its first mode. The first step follows at the same time. */
+void locum_start(locum_core *core, const locum_board *board, uint32_t now_us);
+
+/* Does all that is due at now_us. levels: bit n is the electrical level of input n. */
+void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels);
+
+/* The next time at which a step is needed. False: only an input or a controller can cause one. */
+bool locum_next_due(const locum_core *core, uint32_t *due_us);
+
+/* True while frames wait for room in a controller. */
+bool locum_waits_for_room(const locum_core *core);
+
+uint8_t locum_mode(const locum_core *core, uint8_t module);
+
+/* The value that lies n steps behind value in the cycle from, from + step, … , not past to. */
+uint32_t locum_count_on(uint32_t value, uint32_t from, uint32_t to, uint32_t step, uint32_t n);
+
+#endif

@@ -1,0 +1,32 @@
+/*
+ * What a board provides. Each port folder implements these few functions and nothing else is
+ * asked of the hardware.
+ */
+#ifndef LOCUM_PORT_H
+#define LOCUM_PORT_H
+
+#include "locum_core.h"
+
+/* Clocks, pins, controllers on the wire, watchdog. Called once, before anything else. */
+void locum_port_init(void);
+
+/* Microseconds since power-on, low 32 bits, monotonic. */
+uint32_t locum_port_now_us(void);
+
+/* Electrical levels, bit n for input n of the board. */
+locum_input_set locum_port_inputs(void);
+
+/*
+ * Hands a frame to the controller of its bus. False: no room, nothing was taken; also while a
+ * frame with the same identifier still waits in a mailbox. Frames accepted in one step leave in
+ * the order of arbitration.
+ */
+bool locum_port_send(const locum_frame *frame);
+
+/*
+ * Sleeps until due_us (ignored unless has_due), an input edge, or, with wants_room, a controller
+ * that finished sending. May return early. Feeds the watchdog.
+ */
+void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room);
+
+#endif

@@ -1,0 +1,29 @@
+/*
+ * Read-only tables. On AVR a const table would be copied to RAM at start-up, so it is kept in flash
+ * and read with the load-from-program-memory instruction; everywhere else const is enough.
+ */
+#ifndef LOCUM_ROM_H
+#define LOCUM_ROM_H
+
+#include <stdint.h>
+
+#if defined(__AVR__)
+#include <avr/pgmspace.h>
+#define LOCUM_ROM PROGMEM
+#define LOCUM_ROM_U8(place) pgm_read_byte(&(place))
+#define LOCUM_ROM_U16(place) pgm_read_word(&(place))
+#define LOCUM_ROM_U32(place) pgm_read_dword(&(place))
+/* A function pointer of the given type. */
+#define LOCUM_ROM_FN(type, place) ((type)pgm_read_ptr(&(place)))
+#define LOCUM_ROM_COPY(to, from, count) memcpy_P((to), (from), (count))
+#else
+#include <string.h>
+#define LOCUM_ROM
+#define LOCUM_ROM_U8(place) (place)
+#define LOCUM_ROM_U16(place) (place)
+#define LOCUM_ROM_U32(place) (place)
+#define LOCUM_ROM_FN(type, place) (place)
+#define LOCUM_ROM_COPY(to, from, count) ((void)memcpy((to), (from), (count)))
+#endif
+
+#endif

@@ -1,0 +1,66 @@
+/*
+ * The stimulus as text, one event per line, times in microseconds:
+ *
+ *   end T                          stop at T
+ *   clock T                        the board's 32-bit clock shows T at power-on
+ *   input T N LEVEL                electrical level of input N from T on
+ *   traffic BUS ID DATA T P UNTIL  another node's frame, released at T, T + P, … before UNTIL
+ *   blocked BUS FROM UNTIL         no frame starts on the bus
+ *   stall FROM UNTIL               the board does not step
+ *
+ * ID is hexadecimal with bit 31 set for 29 bits; DATA is hexadecimal or "-".
+ */
+#ifndef SCRIPT_H
+#define SCRIPT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+
+#include "locum_core.h"
+
+#define SCRIPT_MAX_INPUTS 4096u
+#define SCRIPT_MAX_TRAFFIC 64u
+#define SCRIPT_MAX_SPANS 256u
+
+typedef struct {
+    uint64_t at;
+    uint8_t input;
+    bool level;
+} script_input;
+
+typedef struct {
+    locum_frame frame;
+    uint64_t next; /* next release; advances as the script runs */
+    uint64_t period;
+    uint64_t until;
+} script_traffic;
+
+typedef struct {
+    uint64_t from;
+    uint64_t until;
+    uint8_t bus;
+} script_span;
+
+typedef struct {
+    uint64_t end;
+    uint32_t clock;
+    script_input inputs[SCRIPT_MAX_INPUTS]; /* in the order of the file, times never fall */
+    size_t input_count;
+    script_traffic traffic[SCRIPT_MAX_TRAFFIC];
+    size_t traffic_count;
+    script_span blocked[SCRIPT_MAX_SPANS];
+    size_t blocked_count;
+    script_span stalls[SCRIPT_MAX_SPANS];
+    size_t stall_count;
+} script;
+
+/* Reads a script; on a bad line writes a message to standard error and returns false. */
+bool script_read(script *script, FILE *file);
+
+/* Prints "frame BUS ID DATA ACCEPTED START END", or "-" for a start and end that never came. */
+void script_print_frame(const locum_frame *frame, const char *accepted, const char *start,
+                        const char *end);
+
+#endif
