@@ -1,0 +1,101 @@
+using System.Buffers.Binary;
+using Locum.Simulation;
+
+namespace Locum.Traces;
+
+/// <summary>
+/// Frames as a pcapng capture: one interface per bus, link type 227 (SocketCAN frames), microseconds since
+/// power-on as time stamps, taken at the end of each frame. The sender is the packet's comment. Link type and
+/// codes are from memory of the format's registry; the tests read the files with an independent program.
+/// </summary>
+public static class PcapNgTrace
+{
+    private const uint SectionHeader = 0x0A0D0D0A;
+    private const uint InterfaceDescription = 1;
+    private const uint EnhancedPacket = 6;
+
+    private const ushort OptionComment = 1;
+    private const ushort OptionInterfaceName = 2;
+    private const ushort OptionTimeResolution = 9;
+    private const ushort OptionApplication = 4;
+
+    private const ushort LinkTypeSocketCan = 227;
+    private const byte Microseconds = 6;
+    private const uint ExtendedFlag = 0x8000_0000;
+    private const byte FdFlag = 0x04;
+    private const int FrameHeaderSize = 8;
+    private const int ClassicData = 8;
+
+    /// <summary>Writes one section with all buses and frames, in the order given. The stream stays open.</summary>
+    /// <param name="output">Receives the file.</param>
+    /// <param name="buses">Names of all buses, silent ones included; their order numbers the interfaces.</param>
+    /// <param name="frames">Frames of these buses. More than 8 data bytes mark a frame as CAN FD.</param>
+    /// <exception cref="ArgumentException">A frame's bus is not among <paramref name="buses"/>.</exception>
+    public static void Write(Stream output, IReadOnlyList<string> buses, IEnumerable<SentFrame> frames)
+    {
+        WriteSectionHeader(output);
+        var interfaces = new Dictionary<string, uint>(StringComparer.Ordinal);
+        foreach (string bus in buses)
+        {
+            interfaces.Add(bus, (uint)interfaces.Count);
+            WriteInterface(output, bus);
+        }
+
+        foreach (var frame in frames)
+        {
+            if (!interfaces.TryGetValue(frame.Bus, out uint number))
+                throw new ArgumentException($"The bus '{frame.Bus}' was not announced.", nameof(frames));
+            WriteFrame(output, number, frame);
+        }
+    }
+
+    private static void WriteSectionHeader(Stream output)
+    {
+        var block = new PcapNgBlock(SectionHeader);
+        block.Add32(0x1A2B3C4D); // tells the byte order
+        block.Add16(1);
+        block.Add16(0);
+        block.Add32(uint.MaxValue); // length of the section: not stated
+        block.Add32(uint.MaxValue);
+        block.AddOption(OptionApplication, "locum");
+        block.WriteTo(output);
+    }
+
+    private static void WriteInterface(Stream output, string bus)
+    {
+        var block = new PcapNgBlock(InterfaceDescription);
+        block.Add16(LinkTypeSocketCan);
+        block.Add16(0);
+        block.Add32(0); // no limit on the bytes kept of a packet
+        block.AddOption(OptionInterfaceName, bus);
+        block.AddOption(OptionTimeResolution, [Microseconds]);
+        block.WriteTo(output);
+    }
+
+    private static void WriteFrame(Stream output, uint interfaceNumber, SentFrame frame)
+    {
+        byte[] packet = SocketCanFrame(frame);
+        ulong time = (ulong)frame.EndUs;
+        var block = new PcapNgBlock(EnhancedPacket);
+        block.Add32(interfaceNumber);
+        block.Add32((uint)(time >> 32));
+        block.Add32((uint)time);
+        block.Add32((uint)packet.Length);
+        block.Add32((uint)packet.Length);
+        block.AddPadded(packet);
+        if (frame.Sender.Length > 0)
+            block.AddOption(OptionComment, frame.Sender);
+        block.WriteTo(output);
+    }
+
+    private static byte[] SocketCanFrame(SentFrame frame)
+    {
+        var packet = new byte[FrameHeaderSize + frame.Data.Length];
+        uint id = frame.Id.Extended ? frame.Id.Value | ExtendedFlag : frame.Id.Value;
+        BinaryPrimitives.WriteUInt32BigEndian(packet, id);
+        packet[4] = (byte)frame.Data.Length;
+        packet[5] = frame.Data.Length > ClassicData ? FdFlag : (byte)0;
+        frame.Data.CopyTo(packet.AsSpan(FrameHeaderSize));
+        return packet;
+    }
+}
