@@ -346,16 +346,17 @@ uint8_t locum_mode(const locum_core *core, uint8_t module)
 
 uint32_t locum_count_on(uint32_t value, uint32_t from, uint32_t to, uint32_t step, uint32_t n)
 {
-    const uint32_t last = (to - from) / step; /* index of the last value */
-    uint32_t index = (value - from) / step;
+    const bool down = to < from;
+    const uint32_t last = (down ? from - to : to - from) / step; /* index of the last value */
+    uint32_t index = (down ? from - value : value - from) / step;
 
-    if (last != 0xFFFFFFFFu) {
-        const uint32_t count = last + 1u;
-
-        n %= count;
-        index = (index >= count - n) ? index - (count - n) : index + n;
-    } else {
+    if (last == 0xFFFFFFFFu) {
         index += n;
+    } else {
+        const uint32_t to_wrap = last - index + 1u; /* steps until the first value comes again */
+
+        n %= last + 1u;
+        index = (n >= to_wrap) ? n - to_wrap : index + n;
     }
-    return from + index * step;
+    return down ? from - index * step : from + index * step;
 }

@@ -120,7 +120,8 @@ bool locum_waits_for_room(const locum_core *core);
 
 uint8_t locum_mode(const locum_core *core, uint8_t module);
 
-/* The value that lies n steps behind value in the cycle from, from + step, … , not past to. */
+/* The value n steps on in the cycle that runs from `from` towards `to` (which may be lower) in steps
+ * of step, does not pass `to`, and then starts at `from` again. */
 uint32_t locum_count_on(uint32_t value, uint32_t from, uint32_t to, uint32_t step, uint32_t n);
 
 #endif

@@ -82,6 +82,15 @@ bool bus_model_wins(uint32_t a, uint32_t b)
     return arbitration_key(a) < arbitration_key(b);
 }
 
+/* Two frames with one identifier cannot be told apart on the wire; here the older goes first. */
+static bool goes_before(const bus_entry *a, const bus_entry *b)
+{
+    if (a->frame.id != b->frame.id) {
+        return bus_model_wins(a->frame.id, b->frame.id);
+    }
+    return a->offered != b->offered ? a->offered < b->offered : a->tag < b->tag;
+}
+
 void bus_model_init(bus_model *bus, uint32_t rate, uint64_t ticks_per_second)
 {
     memset(bus, 0, sizeof *bus);
@@ -116,6 +125,19 @@ bool bus_model_take_back(bus_model *bus, uint32_t tag)
     return false;
 }
 
+bool bus_model_waits(const bus_model *bus, uint32_t tag)
+{
+    if (bus->sending && bus->current.entry.tag == tag) {
+        return true;
+    }
+    for (size_t i = 0; i < BUS_MODEL_QUEUE; i++) {
+        if (bus->queue[i].used && bus->queue[i].tag == tag) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static uint64_t ticks(const bus_model *bus, uint32_t bits)
 {
     return (bits * bus->ticks_per_second + bus->rate - 1u) / bus->rate;
@@ -141,7 +163,7 @@ void bus_model_start(bus_model *bus, uint64_t now)
     for (size_t i = 0; i < BUS_MODEL_QUEUE; i++) {
         bus_entry *entry = &bus->queue[i];
 
-        if (entry->used && (winner == NULL || bus_model_wins(entry->frame.id, winner->frame.id))) {
+        if (entry->used && (winner == NULL || goes_before(entry, winner))) {
             winner = entry;
         }
     }

@@ -47,6 +47,9 @@ bool bus_model_put(bus_model *bus, const locum_frame *frame, uint32_t tag, uint6
 /* Takes a waiting frame back; false when it is on the wire or gone. */
 bool bus_model_take_back(bus_model *bus, uint32_t tag);
 
+/* True while a frame with this mark waits for its turn or is on the wire. */
+bool bus_model_waits(const bus_model *bus, uint32_t tag);
+
 /* Ends the frame on the wire if its end has come, and reports it. */
 bool bus_model_finish(bus_model *bus, uint64_t now, bus_report *report);
 
