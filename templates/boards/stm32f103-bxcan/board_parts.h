@@ -1,0 +1,49 @@
+/* The parts of this port. Interrupts stay masked for good: they only end a wait. */
+#ifndef BOARD_PARTS_H
+#define BOARD_PARTS_H
+
+#include "board_config.h"
+#include "locum_port.h"
+#include "stm32f103_registers.h"
+
+/* Blink codes of board_stop, see README.md. */
+enum { STOP_NO_CRYSTAL = 2, STOP_NO_CONTROLLER = 3, STOP_FAULT = 4 };
+
+/* True once (place & mask) equals value; false after so many looks. */
+bool board_wait(volatile uint32_t *place, uint32_t mask, uint32_t value, uint32_t looks);
+
+/* Takes the board off the bus and blinks; resets after a while unless it is a fault. */
+void board_stop(uint32_t code) __attribute__((noreturn));
+
+/* A pin's four configuration bits. */
+void pin_configure(uint32_t port, uint32_t bit, uint32_t configuration);
+
+void led_start(void);
+void led_light(bool lit);
+
+void watchdog_start(void);
+void watchdog_feed(void);
+
+/* Crystal, PLL, 72 MHz. False: the crystal or the PLL did not start, the clock is as after reset.
+ */
+bool clock_start(void);
+
+void timer_start(void);
+uint32_t timer_now(void);
+/* A pending timer interrupt when the time is at_us, which lies less than 65536 us ahead. */
+void timer_alarm(uint32_t at_us);
+
+void inputs_start(void);
+locum_input_set inputs_read(void);
+
+/* False: the controller did not answer. */
+bool can_start(void);
+bool can_send(const locum_frame *frame);
+/* Whether a mailbox that becomes empty ends a wait. */
+void can_wake(bool enable);
+/* False until the controller has found 11 recessive bits after its start. */
+bool can_is_on_bus(void);
+/* Error-passive or bus-off. */
+bool can_is_in_trouble(void);
+
+#endif

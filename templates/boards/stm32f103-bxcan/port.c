@@ -1,0 +1,61 @@
+#include "board_parts.h"
+
+/* Bounds the time between two feeds of the watchdog and fits the 16-bit alarm. */
+#define SLICE_US 50000u
+/* How often an offer is repeated while the controller is not on the bus yet. */
+#define RETRY_US 1000u
+/* Bit of the clock that the LED shows while the bus is in trouble: about 4 Hz. */
+#define TROUBLE_BLINK_US 131072u
+
+void locum_port_init(void)
+{
+    watchdog_start();
+    RCC_APB2ENR |= RCC_APB2_AFIO | RCC_APB2_PORT_A | RCC_APB2_PORT_B | RCC_APB2_PORT_C;
+    led_start();
+    if (!clock_start()) {
+        board_stop(STOP_NO_CRYSTAL);
+    }
+    timer_start();
+    inputs_start();
+    if (!can_start()) {
+        board_stop(STOP_NO_CONTROLLER);
+    }
+}
+
+uint32_t locum_port_now_us(void)
+{
+    return timer_now();
+}
+
+locum_input_set locum_port_inputs(void)
+{
+    return inputs_read();
+}
+
+bool locum_port_send(const locum_frame *frame)
+{
+    return can_send(frame);
+}
+
+static bool before(uint32_t a_us, uint32_t b_us)
+{
+    return (uint32_t)(a_us - b_us) >= 0x80000000u;
+}
+
+void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room)
+{
+    const uint32_t now_us = timer_now();
+    uint32_t until_us = now_us + (wants_room && !can_is_on_bus() ? RETRY_US : SLICE_US);
+
+    if (has_due && before(due_us, until_us)) {
+        until_us = due_us;
+    }
+    watchdog_feed();
+    led_light(!can_is_in_trouble() || (now_us & TROUBLE_BLINK_US) == 0u);
+    can_wake(wants_room);
+    timer_alarm(until_us);
+    /* Masked interrupts stay pending and end the sleep, so nothing is lost before it begins. */
+    if (before(timer_now(), until_us)) {
+        __asm volatile("dsb\n\twfi" ::: "memory");
+    }
+}
