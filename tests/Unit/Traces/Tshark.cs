@@ -1,0 +1,56 @@
+using System.Diagnostics;
+using System.Text;
+using Xunit;
+
+namespace Locum.Tests.Unit.Traces;
+
+/// <summary>Reads captures with tshark, a program that shares nothing with this project.</summary>
+internal static class Tshark
+{
+    private static readonly string[] s_fields =
+    [
+        "frame.interface_name", "frame.time_epoch", "can.id", "can.flags.xtd", "can.flags.rtr", "can.flags.err",
+        "can.len", "data.data", "frame.comment", "canfd.flags.brs",
+    ];
+
+    // Protocols on top of CAN would claim some frames (identifier 0 with 8 bytes, for one) and hide their data.
+    private static readonly string[] s_plainData = ["-d", "can.subdissector,data"];
+
+    /// <summary>One array per packet: interface, time, id, extended, remote, error, length, data, comment, rate switch (CAN FD only).</summary>
+    public static IReadOnlyList<string[]> Read(byte[] capture)
+    {
+        string file = Path.Combine(Path.GetTempPath(), $"locum-{Guid.NewGuid():N}.pcapng");
+        File.WriteAllBytes(file, capture);
+        try
+        {
+            string text = Run(["-n", .. s_plainData, "-r", file, "-T", "fields", .. s_fields.SelectMany(field => new[] { "-e", field })]);
+            return [.. text.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => line.Split('\t').Select(Plain).ToArray())];
+        }
+        finally
+        {
+            File.Delete(file);
+        }
+    }
+
+    // Later versions write flags as words.
+    private static string Plain(string field) => field switch { "True" => "1", "False" => "0", _ => field };
+
+    private static string Run(IReadOnlyList<string> arguments)
+    {
+        var start = new ProcessStartInfo("tshark", arguments)
+        {
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+            StandardOutputEncoding = Encoding.UTF8,
+        };
+        // Times are fields, not local text, but a fixed zone and language keep all output the same everywhere.
+        start.Environment["TZ"] = "UTC";
+        start.Environment["LC_ALL"] = "C.UTF-8";
+        using var process = Process.Start(start) ?? throw new InvalidOperationException("tshark did not start.");
+        var errors = process.StandardError.ReadToEndAsync();
+        string output = process.StandardOutput.ReadToEnd();
+        process.WaitForExit();
+        Assert.True(process.ExitCode == 0, $"tshark ended with {process.ExitCode}: {errors.Result}");
+        return output;
+    }
+}
