@@ -1,0 +1,32 @@
+using Locum.Diagnostics;
+using Locum.Model;
+
+namespace Locum.Binding;
+
+internal static class BusBinder
+{
+    public const int DefaultSamplePoint = 875;
+
+    public static void Bind(MappingReader module, Bound bound)
+    {
+        var entries = module.Named("buses", "buses");
+        if (!module.Has("buses"))
+            module.Required("buses", "name the buses: 'buses: {body: {rate: 500 kbit/s}}'");
+        foreach (var (key, value) in entries)
+        {
+            var name = Scalars.Name(key, bound.Diagnostics, "a bus");
+            var reader = new MappingReader(value, bound.Diagnostics, "a bus");
+            var rateNode = reader.Required("rate", "give the bit rate, such as 'rate: 500 kbit/s'");
+            var rate = Scalars.WithUnit(rateNode, bound.Diagnostics, "a bit rate", Quantity.Rate, "500 kbit/s or 33.333 kbit/s");
+            if (rate is < 5_000 or > 1_000_000)
+                bound.Diagnostics.Add(Codes.BadRate, rateNode!.Span, $"{rate} bit/s is not a bit rate of classic CAN", "choose a rate from 5 kbit/s to 1 Mbit/s");
+            var sampleNode = reader.Optional("sample point");
+            var sample = Scalars.WithUnit(sampleNode, bound.Diagnostics, "a sample point", Quantity.Permille, "87.5 %");
+            if (sample is < 500 or > 950)
+                bound.Diagnostics.Add(Codes.OutOfRange, sampleNode!.Span, $"a sample point of {sample / 10.0} % lies outside 50 to 95 %", "87.5 % is the usual choice (CiA 301)");
+            reader.Done();
+            bound.Buses.Add(new Bus(name ?? key.Value, (int)Math.Clamp(rate ?? 500_000, 5_000, 1_000_000), (int)(sample ?? DefaultSamplePoint), key.Span));
+        }
+        bound.CheckClashes(bound.Buses.Select(b => (b.Name, b.Span)), "buses");
+    }
+}

@@ -1,0 +1,91 @@
+using Locum.Diagnostics;
+using Locum.Model;
+using Locum.Syntax;
+
+namespace Locum.Binding;
+
+internal static class FieldBinder
+{
+    private static readonly Dictionary<string, bool> s_orders = new(StringComparer.Ordinal) { ["little"] = false, ["big"] = true };
+
+    public static IReadOnlyList<Field> Bind(MappingReader frame, string frameName, int length, IReadOnlyList<int> modes, Bound bound)
+    {
+        var readers = new List<(Field Field, MappingReader Reader)>();
+        foreach (var entry in frame.Named("fields", "fields"))
+        {
+            var reader = new MappingReader(entry.Value, bound.Diagnostics, "a field");
+            if (entry.Value is MappingNode)
+                readers.Add((BindField(entry, reader, frameName, modes, bound), reader));
+        }
+        // Checksums may refer to any counter of the frame, so they come last.
+        var withCounters = readers.ConvertAll(r => r.Field);
+        var fields = readers.ConvertAll(r => ChecksumBinder.Bind(r.Reader, r.Field, withCounters, length, bound) is { } checksum
+            ? r.Field with { Source = new ChecksumValue(checksum) } : r.Field);
+        foreach (var (_, reader) in readers)
+            reader.Done();
+        bound.CheckClashes(fields.Select(f => (f.Name, f.Span)), "fields");
+        return fields;
+    }
+
+    private static Field BindField(MappingEntry entry, MappingReader reader, string frameName, IReadOnlyList<int> modes, Bound bound)
+    {
+        var diagnostics = bound.Diagnostics;
+        var name = Scalars.Name(entry.Key, diagnostics, "a field") ?? entry.Key.Value;
+        var field = new Field
+        {
+            Name = name,
+            Bit = (int)(Scalars.Integer(reader.Required("bit", "give the position of the least significant bit: byte × 8 + bit"), diagnostics, "the bit position", 0, 63) ?? 0),
+            Bits = (int)(Scalars.Integer(reader.Required("bits", "give the width in bits"), diagnostics, "the width", 1, 64) ?? 1),
+            BigEndian = Scalars.Word(reader.Optional("order"), diagnostics, "byte order", s_orders) ?? false,
+            Signed = Scalars.Word(reader.Optional("signed"), diagnostics, "answer", ModeBinder.YesNo) ?? false,
+            Scale = Scalars.Number(reader.Optional("scale"), diagnostics, "the scale") ?? 1,
+            Offset = Scalars.Number(reader.Optional("offset"), diagnostics, "the offset") ?? 0,
+            Unit = Scalars.Text(reader.Optional("unit"), diagnostics, "the unit"),
+            Names = BindNames(reader, bound),
+            Span = entry.Key.Span,
+        };
+        if (field.Scale is 0)
+        {
+            diagnostics.Add(Codes.BadScale, reader.ValueSpan("scale"), "the scale is 0, so no raw value can be found", "give the value of one step, such as 0.5");
+            field = field with { Scale = 1 };
+        }
+        foreach (var label in field.Names.Where(n => !FieldValues.Fits(n.Value, field)))
+            diagnostics.Add(Codes.ValueOutside, reader.ValueSpan("names"), $"the named value {label.Key} = {label.Value} does not fit {FieldValues.Describe(field)}", "correct the value or widen the field");
+        CheckOneSource(reader, diagnostics);
+        return field with { Source = BindSource(reader, field, frameName, modes, bound) };
+    }
+
+    private static FieldSource? BindSource(MappingReader reader, Field field, string frameName, IReadOnlyList<int> modes, Bound bound)
+    {
+        switch (reader.Optional("counter"))
+        {
+            case null:
+                return FieldValues.Bind(reader, field, modes, bound);
+            case MappingNode own:
+                var index = CounterBinder.BindOwn(own, frameName, field.Name, field.Bits, field.Span, bound);
+                return new CounterValue(index);
+            case ScalarNode { Value: var name, Span: var span }:
+                var shared = bound.Find([.. bound.Counters.Select(c => c.Name)], name, span, Codes.UnknownCounter, "shared counter");
+                return shared >= 0 ? new CounterValue(shared) : null;
+            case var other:
+                bound.Diagnostics.Add(Codes.WrongShape, other.Span, $"a counter is a mapping or the name of a shared one, this is {other.Kind}", "write 'counter: {from: 0, to: 15}'");
+                return null;
+        }
+    }
+
+    private static Dictionary<string, long> BindNames(MappingReader reader, Bound bound)
+    {
+        var names = new Dictionary<string, long>(StringComparer.Ordinal);
+        foreach (var (key, value) in reader.Named("names", "raw values"))
+            if (Scalars.Integer(value, bound.Diagnostics, "a named value", long.MinValue, long.MaxValue) is { } raw)
+                names[key.Value] = raw;
+        return names;
+    }
+
+    private static void CheckOneSource(MappingReader reader, DiagnosticBag diagnostics)
+    {
+        var sources = new[] { "value", "counter", "checksum" }.Where(reader.Has).ToList();
+        if (sources.Count > 1)
+            diagnostics.Add(Codes.TwoSources, reader.SpanOf(sources[1]), $"the field has both '{sources[0]}' and '{sources[1]}'", "keep one of them");
+    }
+}

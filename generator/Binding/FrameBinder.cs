@@ -1,0 +1,120 @@
+using Locum.Diagnostics;
+using Locum.Model;
+using Locum.Syntax;
+using Locum.Wire;
+
+namespace Locum.Binding;
+
+internal static class FrameBinder
+{
+    public const int Most = 200;
+
+    private static readonly Dictionary<string, bool> s_idKinds = new(StringComparer.Ordinal) { ["11 bit"] = false, ["29 bit"] = true };
+
+    public static IReadOnlyList<Frame> Bind(MappingReader module, Bound bound)
+    {
+        if (!module.Has("frames"))
+            module.Required("frames", "describe at least one frame under 'frames:'");
+        var entries = module.Named("frames", "frames");
+        if (entries.Count > Most)
+            bound.Diagnostics.Add(Codes.TooMany, entries[Most].Key.Span, $"a module has at most {Most} frames", "split the module in two");
+        var frames = entries.Select(e => BindFrame(e, bound)).OfType<Frame>().ToList();
+        bound.CheckClashes(frames.Select(f => (f.Name, f.Span)), "frames");
+        return frames;
+    }
+
+    private static Frame? BindFrame(MappingEntry entry, Bound bound)
+    {
+        var diagnostics = bound.Diagnostics;
+        var name = Scalars.Name(entry.Key, diagnostics, "a frame") ?? entry.Key.Value;
+        var reader = new MappingReader(entry.Value, diagnostics, "a frame");
+        if (entry.Value is not MappingNode)
+            return null;
+        var bus = BindBus(reader, bound);
+        var id = BindId(reader, diagnostics);
+        var length = BindLength(reader, diagnostics);
+        var every = Scalars.TimeUs(reader.Required("every", "give the period, such as 'every: 20 ms'"), diagnostics, "the period", 100, InputBinder.LongestDelayUs);
+        var offset = Scalars.TimeUs(reader.Optional("offset"), diagnostics, "the offset", 0, InputBinder.LongestDelayUs) ?? 0;
+        var modes = BindModes(reader, bound);
+        var baseBytes = BindBase(reader, length, diagnostics);
+        var fields = FieldBinder.Bind(reader, name, length, modes, bound);
+        reader.Done();
+        return new Frame
+        {
+            Name = name,
+            Bus = Math.Max(bus, 0),
+            Id = id,
+            Length = length,
+            PeriodUs = every ?? 1_000_000,
+            OffsetUs = offset,
+            Modes = modes,
+            Base = baseBytes,
+            Fields = fields,
+            Span = entry.Key.Span,
+            IdSpan = reader.ValueSpan("id"),
+        };
+    }
+
+    private static int BindBus(MappingReader reader, Bound bound)
+    {
+        var node = reader.Optional("bus");
+        if (node is null && bound.Buses.Count is 1)
+            return 0;
+        if (node is null)
+        {
+            reader.Required("bus", "name the bus the frame is sent on");
+            return -1;
+        }
+        return Scalars.Text(node, bound.Diagnostics, "the bus") is { } name
+            ? bound.Find([.. bound.Buses.Select(b => b.Name)], name, node.Span, Codes.UnknownBus, "bus") : -1;
+    }
+
+    private static CanId BindId(MappingReader reader, DiagnosticBag diagnostics)
+    {
+        var node = reader.Required("id", "give the identifier, such as 'id: 0x2D1'");
+        var value = Scalars.Integer(node, diagnostics, "the identifier", 0, 0x1FFF_FFFF);
+        var kind = Scalars.Word(reader.Optional("id kind"), diagnostics, "kind of identifier", s_idKinds);
+        var extended = kind ?? value > 0x7FF;
+        if (!extended && value > 0x7FF)
+            diagnostics.Add(Codes.BadIdentifier, node!.Span, $"0x{value:X} has more than 11 bits", "write 'id kind: 29 bit', or correct the identifier");
+        return new CanId((uint)(value ?? 0), extended);
+    }
+
+    private static int BindLength(MappingReader reader, DiagnosticBag diagnostics)
+    {
+        var node = reader.Required("length", "give the number of data bytes, such as 'length: 8'");
+        var length = Scalars.Integer(node, diagnostics, "the length", int.MinValue, int.MaxValue);
+        if (length is >= 0 and <= 8)
+            return (int)length;
+        if (length is not null)
+            diagnostics.Add(Codes.BadLength, node!.Span, $"a classic CAN frame cannot carry {length} bytes", "choose 0 to 8");
+        return 8;
+    }
+
+    private static IReadOnlyList<int> BindModes(MappingReader reader, Bound bound)
+    {
+        var awake = Enumerable.Range(0, bound.ModeNames.Count).Where(m => !bound.Sleeping.Contains(m)).ToList();
+        switch (reader.Optional("in"))
+        {
+            case null:
+                return awake;
+            case SequenceNode list:
+                return [.. list.Items.Select(Mode).Where(m => m >= 0).Distinct().Order()];
+            case var one:
+                return Mode(one) is >= 0 and var mode ? [mode] : [];
+        }
+
+        int Mode(SyntaxNode node) => Scalars.Text(node, bound.Diagnostics, "a mode") is { } name
+            ? bound.Find(bound.ModeNames, name, node.Span, Codes.UnknownMode, "mode") : -1;
+    }
+
+    private static byte[] BindBase(MappingReader reader, int length, DiagnosticBag diagnostics)
+    {
+        var node = reader.Optional("base");
+        var bytes = Scalars.Bytes(node, diagnostics, "the base");
+        if (bytes is null || bytes.Length == length)
+            return bytes ?? new byte[length];
+        diagnostics.Add(Codes.BaseLength, node!.Span, $"the base has {bytes.Length} bytes, the frame {length}", $"give {length} bytes");
+        return new byte[length];
+    }
+}

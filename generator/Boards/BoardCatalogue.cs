@@ -1,0 +1,43 @@
+using Locum.Diagnostics;
+using Locum.Syntax;
+using Locum.Text;
+
+namespace Locum.Boards;
+
+/// <summary>All boards the program knows, by name.</summary>
+public static class BoardCatalogue
+{
+    private const string Prefix = "templates/boards/";
+    private const string Suffix = "/board.yaml";
+
+    private static readonly Dictionary<string, BoardKind> s_read = [];
+
+    public static IReadOnlyList<string> Names { get; } =
+    [
+        .. Resources.Names
+            .Where(n => n.StartsWith(Prefix, StringComparison.Ordinal) && n.EndsWith(Suffix, StringComparison.Ordinal))
+            .Select(n => n[Prefix.Length..^Suffix.Length])
+            .Order(StringComparer.Ordinal),
+    ];
+
+    /// <summary>The board, or null when there is none of that name.</summary>
+    public static BoardKind? Find(string name)
+    {
+        if (!Names.Contains(name))
+            return null;
+        if (!s_read.TryGetValue(name, out var kind))
+            s_read[name] = kind = Read(name);
+        return kind;
+    }
+
+    private static BoardKind Read(string name)
+    {
+        var diagnostics = new DiagnosticBag();
+        var source = new SourceText($"{Prefix}{name}{Suffix}", Resources.Text($"{Prefix}{name}{Suffix}"));
+        var root = SyntaxReader.Read(source, diagnostics);
+        var kind = root is null ? null : BoardReader.Bind(name, root, diagnostics);
+        return diagnostics.HasErrors || kind is null
+            ? throw new InvalidOperationException($"built-in board file: {string.Join("; ", diagnostics.Sorted.Select(d => $"{d.Span}: {d.Message}"))}")
+            : kind;
+    }
+}

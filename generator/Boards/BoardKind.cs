@@ -1,0 +1,59 @@
+namespace Locum.Boards;
+
+/// <summary>What is known about a kind of board; read from its folder under templates/boards.</summary>
+public sealed record BoardKind
+{
+    /// <summary>The word that project.yaml uses; the folder's name.</summary>
+    public required string Name { get; init; }
+
+    public required string Summary { get; init; }
+
+    /// <summary>Core clock in Hz; 0 where it has no meaning.</summary>
+    public required long ClockHz { get; init; }
+
+    public required int Controllers { get; init; }
+
+    /// <summary>Transmit mailboxes of each controller.</summary>
+    public required int Mailboxes { get; init; }
+
+    /// <summary>Which register layout the controllers have: none, mcp2515 or bxcan.</summary>
+    public required string ControllerKind { get; init; }
+
+    /// <summary>Clock that the bit timing is divided from, Hz; 0 when a setting of the bus gives it (crystal).</summary>
+    public required long ControllerClockHz { get; init; }
+
+    public required long FlashBytes { get; init; }
+
+    public required long RamBytes { get; init; }
+
+    public required string SupplyFrom { get; init; }
+
+    public required string SupplyTo { get; init; }
+
+    /// <summary>Power to first instruction, without and with the usual bootloader, µs.</summary>
+    public required long StartBareUs { get; init; }
+
+    public required long StartBootloaderUs { get; init; }
+
+    /// <summary>Free pins: name on the board → port pin ("D3" → "PD3").</summary>
+    public required IReadOnlyDictionary<string, string> Pins { get; init; }
+
+    /// <summary>Pins with a fixed job, and the job.</summary>
+    public required IReadOnlyDictionary<string, string> Reserved { get; init; }
+
+    /// <summary>Settings used when project.yaml is silent: one list per setting, one entry per bus (the last repeats).</summary>
+    public required IReadOnlyDictionary<string, IReadOnlyList<string>> Defaults { get; init; }
+
+    /// <summary>C sources to compile, headers and other files to copy, templates to render.</summary>
+    public required IReadOnlyList<string> Files { get; init; }
+
+    public required IReadOnlyList<string> Headers { get; init; }
+
+    public required IReadOnlyList<string> Extras { get; init; }
+
+    public required IReadOnlyList<string> Templates { get; init; }
+
+    /// <summary>A setting's default for the n-th bus or input; empty when there is none.</summary>
+    public string Default(string setting, int index) =>
+        Defaults.TryGetValue(setting, out var values) && values.Count > 0 ? values[Math.Min(index, values.Count - 1)] : "";
+}

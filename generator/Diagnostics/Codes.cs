@@ -1,0 +1,102 @@
+namespace Locum.Diagnostics;
+
+/// <summary>Every kind of finding. Hundreds by area: 01 files and YAML, 02 shape, 03 buses and inputs, 04 modes, 05 frames, 06 fields, 07 counters and checksums, 08 hazards, 09 projects and boards, 10 stimulus.</summary>
+public static class Codes
+{
+    public static readonly Code CannotRead = Error("LC0101", "file cannot be read", "The path must name a readable text file.");
+    public static readonly Code Empty = Error("LC0102", "nothing in the file", "A description starts with the line 'locum: 1'.");
+    public static readonly Code NotYaml = Error("LC0103", "not valid YAML", "The text breaks a rule of YAML 1.2; nothing after this place was read.");
+    public static readonly Code DuplicateKey = Error("LC0104", "key given twice", "YAML allows a key once in a mapping; which of the two was meant is not guessed.");
+    public static readonly Code Alias = Error("LC0105", "anchor, alias or tag", "Descriptions say everything in place, so that a review sees what a line means.");
+    public static readonly Code TooLarge = Error("LC0106", "file too large or nested too deeply", "Descriptions are limited to 4 MiB and 32 levels.");
+    public static readonly Code NotUtf8 = Error("LC0107", "not UTF-8 text", "Descriptions are UTF-8 text.");
+    public static readonly Code SeveralDocuments = Error("LC0108", "several documents in one file", "One file describes one module.");
+
+    public static readonly Code WrongVersion = Error("LC0201", "unknown language version", "The first key states the version of the description language.");
+    public static readonly Code UnknownKey = Error("LC0202", "unknown key", "A key that is not known has no effect, which is rarely meant.");
+    public static readonly Code MissingKey = Error("LC0203", "key missing", "There is no sensible default for it.");
+    public static readonly Code WrongShape = Error("LC0204", "wrong kind of value", "Another kind of value is expected here.");
+    public static readonly Code NotANumber = Error("LC0205", "not a number", "A whole number, decimal or hexadecimal with 0x.");
+    public static readonly Code BadUnit = Error("LC0206", "quantity without a known unit", "Quantities carry their unit, so that a reader needs no manual.");
+    public static readonly Code BadName = Error("LC0207", "unusable name", "Names are letters, digits, space, '-', '_' and '.', starting with a letter, at most 48 characters.");
+    public static readonly Code UnknownWord = Error("LC0208", "unknown word", "Only the listed words have a meaning here.");
+    public static readonly Code OutOfRange = Error("LC0209", "value out of range", "The value lies outside what the rules or the hardware allow.");
+    public static readonly Code BadBytes = Error("LC0210", "not a row of bytes", "Bytes are two hexadecimal digits each, separated by spaces.");
+    public static readonly Code NameClash = Error("LC0211", "two names become one", "In the generated C the two names would be the same.");
+    public static readonly Code TooMany = Error("LC0212", "too many entries", "The firmware's tables have fixed limits.");
+
+    public static readonly Code UnknownBus = Error("LC0301", "unknown bus", "Frames name a bus of this description.");
+    public static readonly Code BadRate = Error("LC0302", "unusable bit rate", "Classic CAN runs at 5 to 1000 kbit/s (ISO 11898-1, ISO 11898-2).");
+    public static readonly Code UnusedBus = Warning("LC0303", "bus without frames", "A controller would be set up for nothing.");
+    public static readonly Code Overload = Error("LC0304", "bus overloaded", "The frames of this description alone need more time than the bus has.");
+    public static readonly Code HighLoad = Warning("LC0305", "high bus load", "The rest of the vehicle needs the bus as well.");
+    public static readonly Code UnknownInput = Error("LC0306", "unknown input", "Conditions name an input of this description.");
+
+    public static readonly Code UnknownMode = Error("LC0401", "unknown mode", "Only modes of this description can be entered or named.");
+    public static readonly Code DeadMode = Warning("LC0402", "mode is never entered", "No way leads from the first mode to it.");
+    public static readonly Code LoopedMode = Error("LC0403", "modes that chase each other", "Two modes would change into each other without time passing.");
+    public static readonly Code ModeTimer = Error("LC0404", "incomplete time in mode", "'for' says how long a mode lasts and 'then' what follows; one needs the other.");
+    public static readonly Code SelfMode = Error("LC0405", "mode leads to itself", "A change into the same mode has no effect.");
+
+    public static readonly Code BadIdentifier = Error("LC0501", "identifier does not fit", "11-bit identifiers reach 0x7FF, 29-bit ones 0x1FFFFFFF.");
+    public static readonly Code SameIdentifier = Error("LC0502", "identifier used twice", "Two frames with one identifier on one bus collide and read as one to a receiver.");
+    public static readonly Code BadLength = Error("LC0503", "length does not fit", "A classic CAN frame carries 0 to 8 bytes.");
+    public static readonly Code BaseLength = Error("LC0504", "base does not match the length", "The base payload gives every byte of the frame.");
+    public static readonly Code TooFast = Error("LC0505", "period shorter than the frame", "The next frame would be due before this one has left the wire.");
+    public static readonly Code OffsetBeyondPeriod = Note("LC0506", "offset longer than the period", "The first frame waits longer than one period; often a slip.");
+    public static readonly Code NeverSent = Error("LC0507", "frame is never sent", "Its modes are never entered.");
+
+    public static readonly Code FieldOutside = Error("LC0601", "field outside the frame", "Every bit of a field lies in the payload.");
+    public static readonly Code FieldOverlap = Error("LC0602", "fields overlap", "Two fields write the same bit; one would spoil the other.");
+    public static readonly Code ValueOutside = Error("LC0603", "value does not fit the field", "The raw value must be representable in the field's bits.");
+    public static readonly Code ValueRounded = Warning("LC0604", "value is rounded", "The scale cannot express the value exactly.");
+    public static readonly Code UnknownValueName = Error("LC0605", "unknown value name", "The name is not in the field's list of names.");
+    public static readonly Code ModeWithoutValue = Error("LC0606", "mode without a value", "The frame is sent in a mode for which the field has no value.");
+    public static readonly Code TwoSources = Error("LC0607", "field with two sources", "A field is a value, a counter or a checksum.");
+    public static readonly Code BadScale = Error("LC0608", "unusable scale", "A scale of zero has no inverse.");
+    public static readonly Code ValueForUnsentMode = Warning("LC0609", "value for a mode in which the frame is silent", "The value is never sent.");
+
+    public static readonly Code CounterFit = Error("LC0701", "counter does not fit", "Every value of the counter must be representable in the field's bits.");
+    public static readonly Code UnknownCounter = Error("LC0702", "unknown counter", "Shared counters are listed under 'counters'.");
+    public static readonly Code CounterStep = Error("LC0703", "counter that does not move", "From, to and step must give at least two values.");
+    public static readonly Code UnusedCounter = Warning("LC0704", "counter is not used", "No field refers to it.");
+    public static readonly Code UnknownRule = Error("LC0705", "unknown checksum rule", "Rules are a catalogue name or a mapping of parameters.");
+    public static readonly Code ChecksumCoversItself = Error("LC0706", "checksum covers itself", "The value would depend on itself.");
+    public static readonly Code ChecksumRange = Error("LC0707", "checksum range outside the frame", "Byte numbers run from 0 to length - 1.");
+    public static readonly Code ChecksumWidth = Error("LC0708", "checksum does not fit the field", "The field's width and the rule's width differ.");
+    public static readonly Code ChecksumOrder = Warning("LC0709", "checksum covers a later checksum", "Checksums are computed in order of definition; the later one still holds its base value.");
+    public static readonly Code SecretLength = Error("LC0710", "secret list too short", "There must be one secret byte for every counter value.");
+
+    public static readonly Code UnknownHazard = Error("LC0801", "unknown hazard", "The hazard class decides which cautions every output repeats.");
+    public static readonly Code NotAcknowledged = Error("LC0802", "hazard without acknowledgement", "Someone has to take responsibility in version control before code is generated.");
+    public static readonly Code NothingToAcknowledge = Warning("LC0803", "acknowledgement without hazard", "There is nothing to acknowledge with 'hazard: none'.");
+
+    public static readonly Code UnknownBoard = Error("LC0901", "unknown board", "'locum boards' lists the boards.");
+    public static readonly Code TooManyBuses = Error("LC0902", "more buses than controllers", "Each bus needs a controller of its own.");
+    public static readonly Code BusMismatch = Error("LC0903", "one bus, two settings", "Modules on one board that name the same bus share its controller.");
+    public static readonly Code NoTiming = Error("LC0904", "bit rate cannot be made", "No divider of the controller's clock gives this rate.");
+    public static readonly Code PinTaken = Error("LC0905", "pin used twice", "Every pin has one job.");
+    public static readonly Code UnknownPin = Error("LC0906", "unknown or reserved pin", "The board has no such free pin.");
+    public static readonly Code StartsTooLate = Error("LC0907", "board starts too late", "The board is not running yet when the first frame is due.");
+    public static readonly Code InputMismatch = Error("LC0908", "one input, two settings", "Modules on one board that name the same input share its pin.");
+    public static readonly Code ModuleTwice = Error("LC0909", "module on two boards", "Both boards would send the same frames.");
+    public static readonly Code SamplePointOff = Warning("LC0910", "sample point missed", "The controller's clock cannot place the sample point as asked; nodes with different sample points tolerate less clock error.");
+
+    public static readonly Code StimulusTarget = Error("LC1001", "stimulus names something unknown", "A stimulus drives inputs and buses of the description.");
+    public static readonly Code StimulusOrder = Error("LC1002", "stimulus runs backwards", "Times rise from entry to entry.");
+
+    /// <summary>All kinds, by number.</summary>
+    public static IReadOnlyList<Code> All { get; } =
+    [
+        .. typeof(Codes).GetFields()
+            .Where(f => f.FieldType == typeof(Code))
+            .Select(f => (Code)f.GetValue(null)!)
+            .OrderBy(c => c.Id, StringComparer.Ordinal),
+    ];
+
+    private static Code Error(string id, string title, string help) => new(id, Severity.Error, title, help);
+
+    private static Code Warning(string id, string title, string help) => new(id, Severity.Warning, title, help);
+
+    private static Code Note(string id, string title, string help) => new(id, Severity.Note, title, help);
+}

@@ -1,0 +1,66 @@
+using Locum.Text;
+
+namespace Locum.Model;
+
+/// <summary>What a removed module did, as its description says it.</summary>
+public sealed record Module
+{
+    public required string Name { get; init; }
+
+    public required string Summary { get; init; }
+
+    public required Hazard Hazard { get; init; }
+
+    /// <summary>The reviewer's reason for accepting the hazard; null when not given.</summary>
+    public string? Acknowledge { get; init; }
+
+    /// <summary>Path of the description as the user gave it.</summary>
+    public required string Path { get; init; }
+
+    /// <summary>SHA-256 of the description's text, lower-case hexadecimal.</summary>
+    public required string Hash { get; init; }
+
+    public required IReadOnlyList<Bus> Buses { get; init; }
+
+    public required IReadOnlyList<Input> Inputs { get; init; }
+
+    /// <summary>The first is entered at power-on. Never empty.</summary>
+    public required IReadOnlyList<Mode> Modes { get; init; }
+
+    /// <summary>Shared counters first, then the fields' own ones.</summary>
+    public required IReadOnlyList<Counter> Counters { get; init; }
+
+    public required IReadOnlyList<Frame> Frames { get; init; }
+
+    public required Span Span { get; init; }
+}
+
+/// <summary>A bus the module was on.</summary>
+/// <param name="Rate">bit/s.</param>
+/// <param name="SamplePoint">Wanted sample point in permille of the bit.</param>
+public sealed record Bus(string Name, int Rate, int SamplePoint, Span Span);
+
+/// <summary>A wired input.</summary>
+/// <param name="ActiveHigh">True when the high level is the active one.</param>
+/// <param name="DebounceUs">A level counts when it has been steady for this long, µs.</param>
+public sealed record Input(string Name, InputKind Kind, bool ActiveHigh, long DebounceUs, Span Span);
+
+public enum InputKind
+{
+    /// <summary>Tells the module to wake up; may wake a sleeping board.</summary>
+    WakeLine,
+
+    /// <summary>Any other wire that modes depend on.</summary>
+    Line,
+}
+
+/// <summary>Classes of work that can hurt someone.</summary>
+public enum Hazard
+{
+    None,
+    Restraint,
+    Braking,
+    Steering,
+    Traction,
+    HighVoltage,
+}

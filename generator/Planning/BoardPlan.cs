@@ -1,0 +1,53 @@
+using Locum.Boards;
+using Locum.Model;
+using Locum.Wire;
+
+namespace Locum.Planning;
+
+/// <summary>Everything that runs on one board, with buses, inputs and frames of all its modules joined.</summary>
+public sealed record BoardPlan
+{
+    public required string Name { get; init; }
+
+    public required BoardKind Kind { get; init; }
+
+    public required IReadOnlyList<PlannedBus> Buses { get; init; }
+
+    public required IReadOnlyList<PlannedInput> Inputs { get; init; }
+
+    public required IReadOnlyList<PlannedModule> Modules { get; init; }
+
+    /// <summary>By bus, then in arbitration order: the order in which frames of one instant are offered.</summary>
+    public required IReadOnlyList<PlannedFrame> Frames { get; init; }
+
+    public required PlannedPin? Led { get; init; }
+
+    /// <summary>The harm classes of the board's modules, worst kept apart: every one is repeated in outputs.</summary>
+    public IReadOnlyList<string> Cautions =>
+        [.. Modules.Select(m => m.Module.Hazard).Distinct().Order().Reverse().SelectMany(Model.Cautions.For).Distinct()];
+}
+
+/// <summary>A bus of a board with its controller.</summary>
+/// <param name="Timing">Bit timing on this board; null on the PC.</param>
+/// <param name="Settings">Words for the board's templates.</param>
+/// <param name="Pins">Pins by setting name.</param>
+public sealed record PlannedBus(int Index, string Name, int Rate, int SamplePoint, BitTiming? Timing, IReadOnlyDictionary<string, string> Settings, IReadOnlyDictionary<string, PlannedPin> Pins);
+
+/// <summary>An input of a board.</summary>
+public sealed record PlannedInput(int Index, string Name, bool ActiveHigh, long DebounceUs, PlannedPin? Pin, string Pull);
+
+/// <summary>A pin: its name on the board and the port pin behind it ("D3", "PD3").</summary>
+public sealed record PlannedPin(string Name, string PortPin);
+
+/// <summary>A module on a board.</summary>
+/// <param name="Buses">The board's bus index for each bus of the module.</param>
+/// <param name="Inputs">The board's input index for each input of the module.</param>
+public sealed record PlannedModule(int Index, Module Module, IReadOnlyList<int> Buses, IReadOnlyList<int> Inputs);
+
+/// <summary>A frame of a board.</summary>
+/// <param name="Row">Its place in the board's table.</param>
+/// <param name="Bus">Index of the board's bus.</param>
+public sealed record PlannedFrame(int Row, int Bus, PlannedModule Owner, Frame Frame)
+{
+    public string Sender => $"{Owner.Module.Name}.{Frame.Name}";
+}

@@ -1,0 +1,77 @@
+using Locum.Boards;
+using Locum.Diagnostics;
+using Locum.Model;
+using Locum.Text;
+using Locum.Wire;
+
+namespace Locum.Planning;
+
+/// <summary>Puts modules on a board: joins buses and inputs of the same name, checks the board's limits, finds pins and bit timing.</summary>
+public static class BoardPlanner
+{
+    public const int MostFrames = 254;
+    public const string PcBoard = "pc";
+
+    /// <summary>The plan, or null when the board is unknown. Findings go to the bag.</summary>
+    public static BoardPlan? Plan(BoardUse use, DiagnosticBag diagnostics)
+    {
+        if (BoardCatalogue.Find(use.Kind) is not { } kind)
+        {
+            diagnostics.Add(Codes.UnknownBoard, use.KindSpan, $"there is no board '{Printable.Short(use.Kind)}'", Nearest.Mend(use.Kind, [.. BoardCatalogue.Names], "board"));
+            return null;
+        }
+        var pins = new PinMap(kind, diagnostics);
+        var buses = BusPlanner.Plan(use, kind, pins, diagnostics);
+        var inputs = InputPlanner.Plan(use, kind, pins, diagnostics);
+        var led = kind.Default("led", 0) is "" && use.Led is null ? null
+            : pins.Take(use.Led?.Value ?? kind.Default("led", 0), "the LED", use.Led?.Span ?? use.Span);
+        var modules = use.Modules.Select((m, i) => new PlannedModule(i, m,
+            [.. m.Buses.Select(b => buses.FindIndex(p => p.Name == b.Name))],
+            [.. m.Inputs.Select(n => inputs.FindIndex(p => p.Name == n.Name))])).ToList();
+        var frames = Sort(modules);
+        CheckFrames(use, frames, diagnostics);
+        CheckStart(use, kind, frames, diagnostics);
+        return new BoardPlan { Name = use.Name, Kind = kind, Buses = buses, Inputs = inputs, Modules = modules, Frames = frames, Led = led };
+    }
+
+    /// <summary>A module by itself on the PC, as simulated when no project is given.</summary>
+    public static BoardUse Alone(Module module) => new()
+    {
+        Name = module.Name.Replace(' ', '-'),
+        Kind = PcBoard,
+        KindSpan = module.Span,
+        Modules = [module],
+        BusSettings = new Dictionary<string, IReadOnlyDictionary<string, Setting>>(),
+        InputSettings = new Dictionary<string, IReadOnlyDictionary<string, Setting>>(),
+        Span = module.Span,
+    };
+
+    private static List<PlannedFrame> Sort(IReadOnlyList<PlannedModule> modules) =>
+    [
+        .. modules.SelectMany(m => m.Module.Frames.Select(f => (Owner: m, Frame: f, Bus: m.Buses[f.Bus])))
+            .OrderBy(f => f.Bus)
+            .ThenBy(f => f.Frame.Id, Comparer<CanId>.Create(CanId.CompareArbitration))
+            .Select((f, row) => new PlannedFrame(row, f.Bus, f.Owner, f.Frame)),
+    ];
+
+    private static void CheckFrames(BoardUse use, IReadOnlyList<PlannedFrame> frames, DiagnosticBag diagnostics)
+    {
+        if (frames.Count > MostFrames)
+            diagnostics.Add(Codes.TooMany, use.Span, $"the board would send {frames.Count} frames, its table holds {MostFrames}", "use a second board");
+        foreach (var (first, second) in frames.Zip(frames.Skip(1)))
+        {
+            if (first.Bus == second.Bus && first.Frame.Id == second.Frame.Id && first.Owner != second.Owner)
+                diagnostics.Add(Codes.SameIdentifier, second.Frame.IdSpan, $"{second.Frame.Id} belongs to '{first.Sender}' on the same bus already", "give each frame its own identifier", first.Frame.IdSpan);
+        }
+    }
+
+    // Offsets count from power-on of the firmware; the first mode's frames cannot be earlier than that.
+    private static void CheckStart(BoardUse use, BoardKind kind, IReadOnlyList<PlannedFrame> frames, DiagnosticBag diagnostics)
+    {
+        if (!use.Bootloader || kind.StartBootloaderUs <= 500_000)
+            return;
+        var wired = frames.Where(f => f.Frame.Modes.Contains(0)).MinBy(f => f.Frame.OffsetUs);
+        if (wired is not null && wired.Frame.OffsetUs < kind.StartBootloaderUs)
+            diagnostics.Add(Codes.StartsTooLate, use.Span, $"with its bootloader the board runs {kind.StartBootloaderUs / 1000} ms after power-on; '{wired.Sender}' is due {wired.Frame.OffsetUs / 1000} ms after it", "remove the bootloader ('bootloader: no' and flash through the programmer)");
+    }
+}

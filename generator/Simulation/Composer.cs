@@ -1,0 +1,47 @@
+using Locum.Model;
+
+namespace Locum.Simulation;
+
+/// <summary>Writes a frame's payload (rule 12), bit by bit from the fields' positions.</summary>
+internal sealed class Composer
+{
+    private readonly Frame _frame;
+    private readonly byte[] _cleared;
+    private readonly (Field Field, int[] Positions)[] _written;
+
+    public Composer(Frame frame)
+    {
+        _frame = frame;
+        var written = frame.Fields.Where(f => f.Source is not null).Select(f => (f, f.Positions().ToArray())).ToList();
+        _cleared = [.. frame.Base];
+        foreach (var position in written.SelectMany(w => w.Item2))
+            _cleared[position / 8] &= (byte)~(1 << (position % 8));
+        _written = [.. written.OrderBy(w => Order(w.f))];
+    }
+
+    public byte[] Compose(int mode, Func<int, uint> counterValue)
+    {
+        var payload = (byte[])_cleared.Clone();
+        foreach (var (field, positions) in _written)
+        {
+            var raw = field.Source switch
+            {
+                FixedValue value => value.Raw,
+                ModeValue byMode => byMode.Raw[mode],
+                CounterValue counter => counterValue(counter.Counter),
+                ChecksumValue sum => ChecksumEngine.Compute(sum.Checksum, _frame.Id, payload, counterValue),
+                _ => throw new InvalidOperationException("field without a source"),
+            };
+            for (var i = 0; i < positions.Length; i++)
+                payload[positions[i] / 8] |= (byte)((raw >> i & 1) << (positions[i] % 8));
+        }
+        return payload;
+    }
+
+    private static int Order(Field field) => field.Source switch
+    {
+        CounterValue => 1,
+        ChecksumValue => 2,
+        _ => 0,
+    };
+}

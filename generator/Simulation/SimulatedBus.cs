@@ -1,0 +1,73 @@
+using Locum.Wire;
+
+namespace Locum.Simulation;
+
+/// <summary>One bus: frames wait in mailboxes, the winner of arbitration goes next (rules 15 to 18).</summary>
+internal sealed class SimulatedBus(string name, int rate)
+{
+    private readonly List<Waiting> _waiting = [];
+    private long _idleUs;
+
+    public string Name { get; } = name;
+
+    public Waiting? OnWire { get; private set; }
+
+    public long StartUs { get; private set; }
+
+    public long EndUs { get; private set; }
+
+    public long BlockedUntilUs { get; set; }
+
+    public IReadOnlyList<Waiting> Waits => _waiting;
+
+    public void Put(Waiting frame) => _waiting.Add(frame);
+
+    /// <summary>Ends the frame on the wire if its time has come.</summary>
+    public SentFrame? Finish(long now)
+    {
+        if (OnWire is not { } frame || now < EndUs)
+            return null;
+        OnWire = null;
+        frame.Done?.Invoke();
+        return new SentFrame(Name, frame.Sender, frame.Id, frame.Data, frame.OfferedUs, StartUs, EndUs);
+    }
+
+    /// <summary>Starts the winner if the bus is idle.</summary>
+    public void Start(long now)
+    {
+        if (OnWire is not null || _waiting.Count is 0 || now < _idleUs || now < BlockedUntilUs)
+            return;
+        var winner = 0;
+        for (var i = 1; i < _waiting.Count; i++)
+            if (Before(_waiting[i], _waiting[winner]))
+                winner = i;
+        var frame = _waiting[winner];
+        _waiting.RemoveAt(winner);
+        var bits = FrameLength.Bits(frame.Id, frame.Data);
+        OnWire = frame;
+        StartUs = now;
+        EndUs = now + FrameLength.TimeUs(bits, rate);
+        _idleUs = now + FrameLength.TimeUs(bits + FrameLength.IntermissionBits, rate);
+    }
+
+    /// <summary>The next time after <paramref name="now"/> at which something happens here by itself.</summary>
+    public long? Next()
+    {
+        if (OnWire is not null)
+            return EndUs;
+        return _waiting.Count is 0 ? null : Math.Max(_idleUs, BlockedUntilUs);
+    }
+
+    private static bool Before(Waiting a, Waiting b)
+    {
+        var order = CanId.CompareArbitration(a.Id, b.Id);
+        if (order is 0)
+            order = a.OfferedUs.CompareTo(b.OfferedUs);
+        return order is 0 ? a.Station.CompareTo(b.Station) < 0 : order < 0;
+    }
+}
+
+/// <summary>A frame in a mailbox.</summary>
+/// <param name="Station">Boards first, then other traffic; breaks ties between equal identifiers.</param>
+/// <param name="Done">Called when the frame has left the bus.</param>
+internal sealed record Waiting(CanId Id, byte[] Data, long OfferedUs, string Sender, int Station, Action? Done);

@@ -1,0 +1,15 @@
+namespace Locum.Simulation;
+
+/// <summary>What happened in one simulation. Times in µs since power-on.</summary>
+/// <param name="Frames">Frames that left a bus, in order of their end; then, without start and end, those that still waited.</param>
+/// <param name="Modes">Mode changes, in order of time.</param>
+/// <param name="Skipped">Releases not sent, by board, then by row of its frame table.</param>
+/// <param name="EndUs">Simulated time.</param>
+public sealed record SimulationResult(
+    IReadOnlyList<SentFrame> Frames,
+    IReadOnlyList<ModeChange> Modes,
+    IReadOnlyList<IReadOnlyList<long>> Skipped,
+    long EndUs);
+
+/// <summary>A module of a board is in another mode after the step at this time.</summary>
+public sealed record ModeChange(long AtUs, int Board, int Module, int Mode);

@@ -1,0 +1,151 @@
+using Locum.Model;
+using Locum.Planning;
+
+namespace Locum.Simulation;
+
+/// <summary>Runs boards against a stimulus on modelled buses, event by event.</summary>
+public sealed class Simulator
+{
+    private readonly Stimulus _stimulus;
+    private readonly List<SimulatedBus> _buses = [];
+    private readonly List<Station> _stations = [];
+    private readonly List<BoardPlan> _plans;
+    private readonly List<bool[]> _levels = [];
+    private readonly List<TrafficState> _traffic;
+    private readonly List<SentFrame> _frames = [];
+    private readonly List<ModeChange> _modes = [];
+    private readonly List<int[]> _shownModes = [];
+    private int _nextInput;
+
+    private Simulator(IReadOnlyList<BoardPlan> boards, Stimulus stimulus)
+    {
+        _stimulus = stimulus;
+        _plans = [.. boards];
+        foreach (var (plan, number) in boards.Select((p, i) => (p, i)))
+        {
+            _stations.Add(new Station(plan, number, [.. plan.Buses.Select(b => Bus(b.Name, b.Rate))]));
+            _levels.Add(new bool[plan.Inputs.Count]);
+            _shownModes.Add(new int[plan.Modules.Count]);
+        }
+        _traffic = [.. stimulus.Traffic
+            .Where(t => _buses.Any(b => b.Name == t.Bus))
+            .Select((t, i) => new TrafficState(t, boards.Count + i, _buses.First(b => b.Name == t.Bus)))];
+    }
+
+    /// <summary>Runs to the end of the stimulus. Boards that name the same bus share it.</summary>
+    public static SimulationResult Run(IReadOnlyList<BoardPlan> boards, Stimulus stimulus)
+    {
+        var simulator = new Simulator(boards, stimulus);
+        for (long? now = 0; now <= stimulus.EndUs; now = simulator.Next(now.Value))
+            simulator.Instant(now.Value);
+        simulator.TakeRest();
+        return new SimulationResult(simulator._frames, simulator._modes, [.. simulator._stations.Select(s => s.Skipped)], stimulus.EndUs);
+    }
+
+    private void Instant(long now)
+    {
+        foreach (var bus in _buses)
+            if (bus.Finish(now) is { } sent)
+                _frames.Add(sent);
+        for (; _nextInput < _stimulus.Inputs.Count && _stimulus.Inputs[_nextInput].AtUs <= now; _nextInput++)
+            Apply(_stimulus.Inputs[_nextInput]);
+        foreach (var blocked in _stimulus.Blocked.Where(b => b.FromUs <= now && now < b.UntilUs))
+            foreach (var bus in _buses.Where(b => b.Name == blocked.Bus && b.BlockedUntilUs < blocked.UntilUs))
+                bus.BlockedUntilUs = blocked.UntilUs;
+        foreach (var traffic in _traffic)
+            traffic.Release(now);
+        if (!Stalled(now))
+            for (var i = 0; i < _stations.Count; i++)
+                Step(i, now);
+        foreach (var bus in _buses)
+            bus.Start(now);
+    }
+
+    private void Step(int board, long now)
+    {
+        _stations[board].Step(now, _levels[board]);
+        for (var m = 0; m < _stations[board].Modules.Count; m++)
+        {
+            var mode = _stations[board].Modules[m].Mode.Index;
+            if (mode == _shownModes[board][m])
+                continue;
+            _shownModes[board][m] = mode;
+            _modes.Add(new ModeChange(now, board, m, mode));
+        }
+    }
+
+    private long? Next(long now)
+    {
+        var next = long.MaxValue;
+        if (_nextInput < _stimulus.Inputs.Count)
+            Consider(_stimulus.Inputs[_nextInput].AtUs);
+        foreach (var blocked in _stimulus.Blocked)
+            Consider(blocked.FromUs);
+        foreach (var blocked in _stimulus.Blocked)
+            Consider(blocked.UntilUs);
+        foreach (var stall in _stimulus.Stalls)
+            Consider(stall.UntilUs);
+        foreach (var traffic in _traffic)
+            Consider(traffic.NextUs);
+        foreach (var bus in _buses)
+            Consider(bus.Next());
+        if (!Stalled(now))
+            foreach (var station in _stations)
+                Consider(station.NextDue());
+        return next is long.MaxValue ? null : next;
+
+        void Consider(long? at)
+        {
+            if (at > now && at < next)
+                next = at.Value;
+        }
+    }
+
+    private bool Stalled(long now)
+    {
+        foreach (var stall in _stimulus.Stalls)
+            if (stall.FromUs <= now && now < stall.UntilUs)
+                return true;
+        return false;
+    }
+
+    private void Apply(InputChange change)
+    {
+        for (var board = 0; board < _plans.Count; board++)
+            foreach (var input in _plans[board].Inputs.Where(i => i.Name == change.Input))
+                _levels[board][input.Index] = change.Active;
+    }
+
+    // Frames that were accepted but did not get through before the end.
+    private void TakeRest()
+    {
+        foreach (var bus in _buses)
+            foreach (var frame in (bus.OnWire is null ? bus.Waits : bus.Waits.Prepend(bus.OnWire)).Where(f => f.Done is not null))
+                _frames.Add(new SentFrame(bus.Name, frame.Sender, frame.Id, frame.Data, frame.OfferedUs, -1, -1));
+    }
+
+    private SimulatedBus Bus(string name, int rate)
+    {
+        var bus = _buses.Find(b => b.Name == name);
+        if (bus is null)
+            _buses.Add(bus = new SimulatedBus(name, rate));
+        return bus;
+    }
+
+    /// <summary>A cyclic frame of another node.</summary>
+    private sealed class TrafficState(Traffic traffic, int station, SimulatedBus bus)
+    {
+        private long _next = traffic.FirstUs;
+
+        public long? NextUs => _next < traffic.UntilUs ? _next : null;
+
+        public void Release(long now)
+        {
+            if (_next > now || _next >= traffic.UntilUs)
+                return;
+            if (bus.OnWire?.Station != station && bus.Waits.All(w => w.Station != station))
+                bus.Put(new Waiting(traffic.Id, traffic.Data, now, "", station, null));
+            _next += traffic.PeriodUs;
+        }
+    }
+}

@@ -1,0 +1,164 @@
+using Locum.Planning;
+
+namespace Locum.Simulation;
+
+/// <summary>A board while it runs: settles inputs, changes modes, releases and offers frames (rules 3 to 14).</summary>
+internal sealed class Station
+{
+    private readonly BoardPlan _plan;
+    private readonly int _number;
+    private readonly IReadOnlyList<SimulatedBus> _buses;
+    private readonly InputState[] _inputs;
+    private readonly ModuleState[] _modules;
+    private readonly FrameState[] _frames;
+    private readonly PriorityQueue<FrameState, (long Due, int Row)> _due = new();
+    private readonly SortedSet<int> _pending = [];
+    private readonly int[] _mailboxes;
+    private readonly Func<int, uint>[] _counterValues;
+
+    /// <param name="buses">The bus behind each of the board's bus indexes.</param>
+    public Station(BoardPlan plan, int number, IReadOnlyList<SimulatedBus> buses)
+    {
+        _plan = plan;
+        _number = number;
+        _buses = buses;
+        _inputs = [.. plan.Inputs.Select(i => new InputState(i))];
+        _modules = [.. plan.Modules.Select(m => new ModuleState(m))];
+        var counters = plan.Modules.Select(m => m.Module.Counters.Select(c => new CounterState(c)).ToArray()).ToArray();
+        _counterValues = [.. counters.Select(own => (Func<int, uint>)(c => own[c].Value))];
+        _frames = [.. plan.Frames.Select(f => new FrameState(f, counters[f.Owner.Index]))];
+        _mailboxes = new int[plan.Buses.Count];
+        foreach (var module in _modules)
+            Enter(module, 0, 0);
+    }
+
+    public IReadOnlyList<ModuleState> Modules => _modules;
+
+    public IReadOnlyList<long> Skipped => [.. _frames.Select(f => f.Skipped)];
+
+    /// <summary>The next time at which this board has something to do by itself, or null.</summary>
+    public long? NextDue()
+    {
+        DropStale();
+        var next = NextChange();
+        if (_due.TryPeek(out _, out var first) && (next is null || first.Due < next))
+            next = first.Due;
+        return next;
+    }
+
+    public void Step(long now, IReadOnlyList<bool> active)
+    {
+        while (NextChange() is { } missed && missed < now)
+            Settle(missed);
+        for (var i = 0; i < _inputs.Length; i++)
+            _inputs[i].See(active[i], now);
+        Settle(now);
+        Release(now);
+        Offer(now);
+    }
+
+    private long? NextChange()
+    {
+        long? next = null;
+        foreach (var input in _inputs)
+            if (input.SettlesUs is { } settles && (next is null || settles < next))
+                next = settles;
+        foreach (var module in _modules)
+            if (module.EndsUs is { } ends && (next is null || ends < next))
+                next = ends;
+        return next;
+    }
+
+    private void Settle(long at)
+    {
+        foreach (var input in _inputs)
+            input.Settle(at);
+        foreach (var module in _modules)
+            for (var left = module.Planned.Module.Modes.Count; left > 0 && module.Next(at, _inputs) is { } next; left--)
+                Enter(module, next, at);
+    }
+
+    private void Enter(ModuleState module, int mode, long at)
+    {
+        module.Enter(mode, at);
+        foreach (var frame in _frames.Where(f => f.Planned.Owner == module.Planned))
+        {
+            var sends = frame.Planned.Frame.Modes.Contains(mode);
+            if (sends && !frame.Sending)
+            {
+                frame.Start(at);
+                Enqueue(frame);
+            }
+            else if (!sends && frame.Sending)
+            {
+                frame.Sending = false;
+                if (frame.Pending)
+                    Unpend(frame, 1);
+            }
+        }
+    }
+
+    private void Release(long now)
+    {
+        DropStale();
+        while (_due.TryPeek(out var frame, out var due) && due.Due <= now)
+        {
+            _due.Dequeue();
+            var missed = (now - frame.DueUs) / frame.Planned.Frame.PeriodUs;
+            frame.DueUs += (missed + 1) * frame.Planned.Frame.PeriodUs;
+            Enqueue(frame);
+            if (frame.Pending)
+                missed++;
+            frame.Pending = true;
+            _pending.Add(frame.Planned.Row);
+            if (missed > 0)
+                frame.Skip(missed);
+            DropStale();
+        }
+    }
+
+    private void Offer(long now)
+    {
+        var closed = -1;
+        foreach (var row in _pending.ToArray())
+        {
+            var frame = _frames[row];
+            var bus = frame.Planned.Bus;
+            if (bus == closed)
+                continue;
+            if (frame.InMailbox || _mailboxes[bus] == _plan.Kind.Mailboxes)
+            {
+                closed = bus;
+                continue;
+            }
+            var owner = frame.Planned.Owner.Index;
+            var data = frame.Composer.Compose(_modules[owner].Mode.Index, _counterValues[owner]);
+            _mailboxes[bus]++;
+            _buses[bus].Put(new Waiting(frame.Planned.Frame.Id, data, now, frame.Planned.Sender, _number, () => Left(frame)));
+            _pending.Remove(row);
+            frame.Accepted();
+        }
+    }
+
+    private void Left(FrameState frame)
+    {
+        frame.InMailbox = false;
+        _mailboxes[frame.Planned.Bus]--;
+    }
+
+    private void Unpend(FrameState frame, long releases)
+    {
+        frame.Pending = false;
+        _pending.Remove(frame.Planned.Row);
+        frame.Skip(releases);
+    }
+
+    private void Enqueue(FrameState frame) => _due.Enqueue(frame, (frame.DueUs, frame.Planned.Row));
+
+    // Entries of frames that stopped or moved on stay in the queue until they come up.
+    private void DropStale()
+    {
+        while (_due.TryPeek(out var frame, out var due) && (!frame.Sending || frame.DueUs != due.Due))
+            _due.Dequeue();
+    }
+}

@@ -1,0 +1,197 @@
+using System.Text;
+using Locum.Diagnostics;
+using Locum.Text;
+using YamlDotNet.Core;
+using YamlDotNet.Core.Events;
+
+namespace Locum.Syntax;
+
+/// <summary>Turns YAML text into syntax nodes with positions. Never throws on what a user wrote.</summary>
+public sealed class SyntaxReader
+{
+    public const int MaxBytes = 4 * 1024 * 1024;
+    public const int MaxDepth = 32;
+
+    private readonly SourceText _source;
+    private readonly DiagnosticBag _diagnostics;
+    private readonly IParser _parser;
+
+    private SyntaxReader(SourceText source, DiagnosticBag diagnostics)
+    {
+        _source = source;
+        _diagnostics = diagnostics;
+        _parser = new Parser(new StringReader(source.Text));
+    }
+
+    /// <summary>Reads a file as UTF-8 text; null (and a finding) when it cannot be used.</summary>
+    public static SourceText? ReadFile(string path, DiagnosticBag diagnostics)
+    {
+        var start = Span.Start(path);
+        try
+        {
+            if (Directory.Exists(path))
+            {
+                diagnostics.Add(Codes.CannotRead, start, "this is a folder, not a file", "name the description file");
+                return null;
+            }
+            var file = new FileInfo(path);
+            if (!file.Exists)
+            {
+                diagnostics.Add(Codes.CannotRead, start, "there is no such file", "check the path");
+                return null;
+            }
+            if (file.Length > MaxBytes)
+            {
+                diagnostics.Add(Codes.TooLarge, start, $"the file has {file.Length} bytes, more than {MaxBytes}", "split it into one file per module");
+                return null;
+            }
+            var text = new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(File.ReadAllBytes(path));
+            return new SourceText(path, text.TrimStart('\uFEFF'));
+        }
+        catch (ArgumentException)
+        {
+            diagnostics.Add(Codes.NotUtf8, start, "the file is not UTF-8 text", "save it as UTF-8");
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            diagnostics.Add(Codes.CannotRead, start, e.Message.TrimEnd('.'), "check the path and its permissions");
+        }
+        return null;
+    }
+
+    /// <summary>Parses a text; null (and a finding) when nothing usable is in it.</summary>
+    public static SyntaxNode? Read(SourceText source, DiagnosticBag diagnostics)
+    {
+        if (source.Text.IndexOf('\0') is >= 0 and var nul)
+        {
+            diagnostics.Add(Codes.NotUtf8, PlaceOf(source, nul), "the text holds a zero byte", "save it as UTF-8 text");
+            return null;
+        }
+        var reader = new SyntaxReader(source, diagnostics);
+        try
+        {
+            return reader.ReadDocument();
+        }
+        catch (YamlException e)
+        {
+            reader.ReportYaml(e);
+            return null;
+        }
+        catch (TooDeepException e)
+        {
+            diagnostics.Add(Codes.TooLarge, e.Span, $"nested more than {MaxDepth} levels deep", "descriptions need only a few levels");
+            return null;
+        }
+    }
+
+    private SyntaxNode? ReadDocument()
+    {
+        _parser.Consume<StreamStart>();
+        if (_parser.Accept<StreamEnd>(out _))
+        {
+            _diagnostics.Add(Codes.Empty, Span.Start(_source.Path), "the file holds no description", "start with the line 'locum: 1'");
+            return null;
+        }
+        _parser.Consume<DocumentStart>();
+        var root = ReadNode(0);
+        _parser.Consume<DocumentEnd>();
+        if (_parser.Accept<DocumentStart>(out var second))
+            _diagnostics.Add(Codes.SeveralDocuments, SpanOf(second), "a second document starts here", "move it into a file of its own");
+        return root;
+    }
+
+    private SyntaxNode ReadNode(int depth)
+    {
+        var current = _parser.Current ?? throw new YamlException("the text ends too early");
+        if (depth > MaxDepth)
+            throw new TooDeepException(SpanOf(current));
+        if (current is NodeEvent node && (!node.Anchor.IsEmpty || !node.Tag.IsEmpty))
+            _diagnostics.Add(Codes.Alias, SpanOf(node), "anchors and tags are not part of the description language", "write the value itself");
+        switch (current)
+        {
+            case Scalar scalar:
+                _parser.MoveNext();
+                return new ScalarNode(scalar.Value, scalar.Style is not ScalarStyle.Plain, SpanOf(scalar));
+            case AnchorAlias alias:
+                _parser.MoveNext();
+                _diagnostics.Add(Codes.Alias, SpanOf(alias), "aliases are not part of the description language", "write the value itself");
+                return new ScalarNode("", false, SpanOf(alias));
+            case SequenceStart start:
+                return ReadSequence(start, depth);
+            case MappingStart start:
+                return ReadMapping(start, depth);
+            default:
+                throw new YamlException(current.Start, current.End, "a value is expected here");
+        }
+    }
+
+    private SequenceNode ReadSequence(SequenceStart start, int depth)
+    {
+        _parser.MoveNext();
+        var items = new List<SyntaxNode>();
+        while (!_parser.Accept<SequenceEnd>(out _))
+            items.Add(ReadNode(depth + 1));
+        var end = _parser.Consume<SequenceEnd>();
+        return new SequenceNode(items, SpanOf(start, end));
+    }
+
+    private MappingNode ReadMapping(MappingStart start, int depth)
+    {
+        _parser.MoveNext();
+        var entries = new List<MappingEntry>();
+        var seen = new Dictionary<string, Span>(StringComparer.Ordinal);
+        while (!_parser.Accept<MappingEnd>(out _))
+        {
+            var key = ReadNode(depth + 1);
+            var value = ReadNode(depth + 1);
+            if (key is not ScalarNode name)
+                _diagnostics.Add(Codes.WrongShape, key.Span, $"a key must be a single word, this is {key.Kind}", "write 'key: value'");
+            else if (!seen.TryAdd(name.Value, name.Span))
+                _diagnostics.Add(Codes.DuplicateKey, name.Span, $"'{name.Value}' was given before, in line {seen[name.Value].Line}", "keep one of the two", seen[name.Value]);
+            else
+                entries.Add(new MappingEntry(name, value));
+        }
+        var end = _parser.Consume<MappingEnd>();
+        return new MappingNode(entries, SpanOf(start, end));
+    }
+
+    private void ReportYaml(YamlException e)
+    {
+        var line = (int)Math.Max(1, e.Start.Line);
+        var column = (int)Math.Max(1, e.Start.Column);
+        var span = new Span(_source.Path, line, column, (int)Math.Max(line, e.End.Line), (int)Math.Max(column, e.End.Column));
+        var text = _source.Line(line);
+        var tab = text.TakeWhile(char.IsWhiteSpace).Contains('\t');
+        var mend = tab ? "indent with spaces; YAML does not allow tabs there"
+            : "check indentation, colons followed by a space, closing brackets and quotes";
+        _diagnostics.Add(Codes.NotYaml, span, Reason(e), mend);
+    }
+
+    private static string Reason(YamlException e)
+    {
+        var reason = e.InnerException is YamlException inner ? inner.Message : e.Message;
+        // The library prefixes some messages with the place, which the finding states already.
+        var cut = reason.IndexOf("): ", StringComparison.Ordinal);
+        if (reason.StartsWith('(') && cut > 0)
+            reason = reason[(cut + 3)..];
+        return reason.TrimEnd('.', ' ');
+    }
+
+    private Span SpanOf(ParsingEvent e) => SpanOf(e, e);
+
+    private Span SpanOf(ParsingEvent first, ParsingEvent last) =>
+        new(_source.Path, (int)first.Start.Line, (int)first.Start.Column, (int)last.End.Line, (int)last.End.Column);
+
+    private static Span PlaceOf(SourceText source, int index)
+    {
+        var before = source.Text[..index];
+        var line = before.Count(c => c == '\n') + 1;
+        var column = index - before.LastIndexOf('\n');
+        return new Span(source.Path, line, column, line, column + 1);
+    }
+
+    private sealed class TooDeepException(Span span) : Exception
+    {
+        public Span Span { get; } = span;
+    }
+}

@@ -1,0 +1,26 @@
+using System.Reflection;
+using System.Text;
+
+namespace Locum.Text;
+
+/// <summary>Files built into the program: templates/… and core/….</summary>
+public static class Resources
+{
+    private static readonly Assembly s_assembly = typeof(Resources).Assembly;
+
+    /// <summary>All names, with '/' between folders.</summary>
+    public static IReadOnlyList<string> Names { get; } = [.. s_assembly.GetManifestResourceNames().Select(Normal)];
+
+    /// <summary>The text of a file, line ends as "\n"; throws when there is no such file.</summary>
+    public static string Text(string name)
+    {
+        var actual = s_assembly.GetManifestResourceNames().FirstOrDefault(n => Normal(n) == name)
+            ?? throw new FileNotFoundException($"no built-in file '{name}'");
+        using var stream = s_assembly.GetManifestResourceStream(actual)!;
+        using var reader = new StreamReader(stream, Encoding.UTF8);
+        return reader.ReadToEnd().ReplaceLineEndings("\n");
+    }
+
+    // The build names resources with the separators of the machine it runs on.
+    private static string Normal(string name) => name.Replace('\\', '/');
+}

@@ -1,0 +1,21 @@
+using Locum.Diagnostics;
+using Locum.Model;
+using Locum.Wire;
+
+namespace Locum.Validation;
+
+internal sealed class IdentifierRule : IModuleRule
+{
+    public void Check(Module module, DiagnosticBag diagnostics)
+    {
+        var seen = new Dictionary<(int Bus, CanId Id), Frame>();
+        foreach (var frame in module.Frames)
+        {
+            if (!seen.TryAdd((frame.Bus, frame.Id), frame))
+            {
+                var first = seen[(frame.Bus, frame.Id)];
+                diagnostics.Add(Codes.SameIdentifier, frame.IdSpan, $"{frame.Id} on '{module.Buses.ElementAtOrDefault(frame.Bus)?.Name}' belongs to '{first.Name}' already", "give each frame its own identifier", first.IdSpan);
+            }
+        }
+    }
+}

@@ -1,0 +1,29 @@
+using Locum.Diagnostics;
+using Locum.Model;
+
+namespace Locum.Validation;
+
+/// <summary>Runs every rule on a module; one finding never hides another.</summary>
+public static class ModuleValidator
+{
+    private static readonly IModuleRule[] s_rules =
+    [
+        new HazardRule(),
+        new BusUseRule(),
+        new BusLoadRule(),
+        new IdentifierRule(),
+        new ModeReachRule(),
+        new ModeChaseRule(),
+        new PeriodRule(),
+        new FieldPlaceRule(),
+        new CounterRule(),
+        new ChecksumRangeRule(),
+        new ChecksumWidthRule(),
+    ];
+
+    public static void Check(Module module, DiagnosticBag diagnostics)
+    {
+        foreach (var rule in s_rules)
+            rule.Check(module, diagnostics);
+    }
+}

@@ -1,0 +1,21 @@
+using Locum.Diagnostics;
+using Locum.Model;
+
+namespace Locum.Validation;
+
+internal sealed class PeriodRule : IModuleRule
+{
+    public void Check(Module module, DiagnosticBag diagnostics)
+    {
+        foreach (var frame in module.Frames)
+        {
+            if (module.Buses.ElementAtOrDefault(frame.Bus) is not { } bus)
+                continue;
+            var wire = FrameTime.WorstUs(frame, bus.Rate);
+            if (frame.PeriodUs < wire)
+                diagnostics.Add(Codes.TooFast, frame.Span, $"'{frame.Name}' is due every {frame.PeriodUs} µs but needs up to {wire} µs on '{bus.Name}'", $"choose a period of at least {wire} µs");
+            if (frame.OffsetUs > frame.PeriodUs)
+                diagnostics.Add(Codes.OffsetBeyondPeriod, frame.Span, $"'{frame.Name}' starts {frame.OffsetUs} µs after its mode, longer than its period of {frame.PeriodUs} µs", "keep it if the module really started that late");
+        }
+    }
+}
