@@ -1,0 +1,43 @@
+/* The part of the MCP2515's data sheet (DS20001801) that the driver uses. */
+#ifndef MCP2515_REGISTERS_H
+#define MCP2515_REGISTERS_H
+
+/* SPI instructions */
+#define MCP_RESET 0xC0u
+#define MCP_READ 0x03u
+#define MCP_WRITE 0x02u
+#define MCP_BIT_MODIFY 0x05u
+#define MCP_READ_STATUS 0xA0u
+#define MCP_LOAD_TX(buffer) (0x40u | (unsigned)((buffer) << 1)) /* from TXBnSIDH on */
+#define MCP_RTS_0 0x81u
+#define MCP_RTS_1 0x82u
+#define MCP_RTS_2 0x84u
+
+/* Bits of READ STATUS: TXREQ of the three transmit buffers */
+#define MCP_STATUS_TXREQ_0 0x04u
+#define MCP_STATUS_TXREQ_1 0x10u
+#define MCP_STATUS_TXREQ_2 0x40u
+#define MCP_STATUS_TXREQ_ALL 0x54u
+
+/* Registers */
+#define MCP_RXF0SIDH 0x00u
+#define MCP_CANSTAT 0x0Eu
+#define MCP_CANCTRL 0x0Fu
+#define MCP_RXF3SIDH 0x10u
+#define MCP_RXM0SIDH 0x20u
+#define MCP_CNF3 0x28u /* then CNF2, CNF1, CANINTE, CANINTF, EFLG */
+#define MCP_CANINTF 0x2Cu
+#define MCP_TXBCTRL(buffer) (0x30u + (unsigned)((buffer) << 4)) /* then SIDH … D7 */
+
+/* CANSTAT and CANCTRL */
+#define MCP_MODE_MASK 0xE0u
+#define MCP_MODE_NORMAL 0x00u
+#define MCP_MODE_CONFIGURATION 0x80u
+
+/* CANINTE and CANINTF: the three transmit buffers */
+#define MCP_INT_TX_ALL 0x1Cu
+
+/* SIDL: 29-bit identifier */
+#define MCP_SIDL_EXIDE 0x08u
+
+#endif

@@ -1,0 +1,108 @@
+#include "mcp2515_start.h"
+
+#include "mcp2515_registers.h"
+#include "pins.h"
+#include "spi.h"
+
+#include <avr/pgmspace.h>
+#include <avr/wdt.h>
+#include <util/delay.h>
+
+#define ATTEMPT_US 100u
+#define RESET_ATTEMPTS 250u
+#define NORMAL_ATTEMPTS 50u
+
+/* CNF3, CNF2, CNF1 as they lie in the controller */
+static const uint8_t bit_timing[BOARD_CONTROLLER_COUNT][3] PROGMEM = {
+#define CONTROLLER(index, cs_port, cs_bit, int_port, int_bit, cnf1, cnf2, cnf3) {cnf3, cnf2, cnf1},
+    BOARD_CONTROLLERS(CONTROLLER)
+#undef CONTROLLER
+};
+
+static void write_register(uint8_t controller, uint8_t address, uint8_t value)
+{
+    pins_select(controller);
+    spi_write(MCP_WRITE);
+    spi_write(address);
+    spi_write(value);
+    pins_deselect();
+}
+
+static uint8_t mode(uint8_t controller)
+{
+    uint8_t status;
+
+    pins_select(controller);
+    spi_write(MCP_READ);
+    spi_write(MCP_CANSTAT);
+    status = spi_read();
+    pins_deselect();
+    return status & MCP_MODE_MASK;
+}
+
+/* Until the crystal swings the controller does not hear a reset, so it is repeated. */
+static bool reset(uint8_t controller)
+{
+    for (uint8_t left = RESET_ATTEMPTS; left != 0u; left--) {
+        wdt_reset();
+        pins_select(controller);
+        spi_write(MCP_RESET);
+        pins_deselect();
+        _delay_us(ATTEMPT_US); /* more than 128 periods of the crystal */
+        if (mode(controller) == MCP_MODE_CONFIGURATION) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Three filters or a mask. A frame must match in all bits, and this one is 29 bits long and last in
+ * arbitration: nobody sends it. */
+static void fill_with_ones(uint8_t controller, uint8_t address, uint8_t count)
+{
+    pins_select(controller);
+    spi_write(MCP_WRITE);
+    spi_write(address);
+    for (; count != 0u; count--) {
+        spi_write(0xFF);
+    }
+    pins_deselect();
+}
+
+static void shut_filters(uint8_t controller)
+{
+    fill_with_ones(controller, MCP_RXF0SIDH, 12);
+    fill_with_ones(controller, MCP_RXF3SIDH, 12);
+    fill_with_ones(controller, MCP_RXM0SIDH, 8);
+}
+
+static void write_settings(uint8_t controller)
+{
+    pins_select(controller);
+    spi_write(MCP_WRITE);
+    spi_write(MCP_CNF3);
+    for (uint8_t i = 0; i < 3u; i++) {
+        spi_write(pgm_read_byte(&bit_timing[controller][i]));
+    }
+    spi_write(MCP_INT_TX_ALL); /* CANINTE */
+    spi_write(0);              /* CANINTF */
+    pins_deselect();
+}
+
+bool mcp2515_start(uint8_t controller)
+{
+    if (!reset(controller)) {
+        return false;
+    }
+    shut_filters(controller);
+    write_settings(controller);
+    /* No one-shot, no clock output. On a bus that is busy or shorted normal mode comes later by
+     * itself; frames wait for it in the buffers. */
+    write_register(controller, MCP_CANCTRL, MCP_MODE_NORMAL);
+    for (uint8_t left = NORMAL_ATTEMPTS; left != 0u && mode(controller) != MCP_MODE_NORMAL;
+         left--) {
+        wdt_reset();
+        _delay_us(ATTEMPT_US);
+    }
+    return true;
+}

@@ -1,0 +1,11 @@
+/* Brings one controller from reset into normal mode. */
+#ifndef MCP2515_START_H
+#define MCP2515_START_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+/* False: no answer within 25 ms. Takes at most 5 ms more while the bus is not idle. */
+bool mcp2515_start(uint8_t controller);
+
+#endif

@@ -1,0 +1,100 @@
+#include "locum_port.h"
+
+#include <avr/interrupt.h>
+#include <avr/sleep.h>
+#include <avr/wdt.h>
+
+#include "clock.h"
+#include "mcp2515.h"
+#include "pins.h"
+#include "spi.h"
+
+/* A sleep that short would end late; waiting is more exact. */
+#define SHORT_US 10
+
+#define NO_ROOM_BLINK_US 1000000u
+#define BLINK_BIT_US 0x40000u /* about a quarter of a second on, a quarter off */
+
+static uint32_t had_room_us;
+
+ISR(PCINT0_vect)
+{
+    WAKE_FLAGS |= _BV(WAKE_PIN);
+}
+ISR(PCINT1_vect, ISR_ALIASOF(PCINT0_vect));
+ISR(PCINT2_vect, ISR_ALIASOF(PCINT0_vect));
+
+void locum_port_init(void)
+{
+    MCUSR = 0;
+    wdt_enable(WDTO_250MS);
+    pins_init();
+    spi_init();
+    pins_led(true);
+    mcp2515_init();
+    SMCR = 0; /* sleep is idle: Timer1 goes on */
+    clock_start();
+    sei();
+}
+
+uint32_t locum_port_now_us(void)
+{
+    return clock_now_us();
+}
+
+locum_input_set locum_port_inputs(void)
+{
+    /* First the flag, then the look: an edge in between ends the next sleep at once. */
+    WAKE_FLAGS &= (uint8_t)~_BV(WAKE_PIN);
+    return pins_inputs();
+}
+
+bool locum_port_send(const locum_frame *frame)
+{
+    return mcp2515_send(frame);
+}
+
+static void show(uint32_t now_us, bool wants_room)
+{
+    if (!wants_room) {
+        had_room_us = now_us;
+    }
+    pins_led(now_us - had_room_us < NO_ROOM_BLINK_US || (now_us & BLINK_BIT_US) != 0u);
+}
+
+/* Until an interrupt; not at all if a flag is up or, with wants_room, a controller calls. */
+static void sleep(bool wants_room)
+{
+    cli();
+    if (WAKE_FLAGS == 0u && !(wants_room && mcp2515_calls())) {
+        sleep_enable();
+        sei(); /* takes effect behind the next instruction, so nothing gets lost */
+        sleep_cpu();
+        sleep_disable();
+    }
+    sei();
+}
+
+void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room)
+{
+    if (wants_room && mcp2515_made_room()) {
+        return;
+    }
+    pins_watch_controllers(wants_room);
+    /* A lap of the timer ends each sleep after 33 ms at the latest. */
+    do {
+        const uint32_t now_us = clock_now_us();
+
+        wdt_reset();
+        show(now_us, wants_room);
+        if (has_due) {
+            clock_set_alarm(due_us);
+            if ((int32_t)(due_us - clock_now_us()) < SHORT_US) {
+                while ((int32_t)(due_us - clock_now_us()) > 0) {
+                }
+                return;
+            }
+        }
+        sleep(wants_room);
+    } while ((WAKE_FLAGS & _BV(WAKE_PIN)) == 0u && !(wants_room && mcp2515_calls()));
+}

@@ -1,0 +1,65 @@
+/*
+ * SPI master at half the CPU clock, blind-timed: a byte takes 16 cycles and the CPU's own clock
+ * drives it, so counting cycles is exact and quicker than asking the status register. An interrupt
+ * in between only makes a gap longer. SPIF is never looked at.
+ */
+#ifndef SPI_H
+#define SPI_H
+
+#include <avr/io.h>
+#include <stdint.h>
+
+/* Cycles from one write of SPDR to the next: 16 on the wire and a reserve of 2. */
+#define SPI_BYTE_CYCLES 18
+
+static inline void spi_init(void)
+{
+    DDRB |= _BV(DDB5) | _BV(DDB3) | _BV(DDB2); /* SCK, MOSI, and SS so that the SPI stays master */
+    SPCR = _BV(SPE) | _BV(MSTR);               /* mode 0, most significant bit first */
+    SPSR = _BV(SPI2X);
+}
+
+/* Starts a byte; the caller has to let SPI_BYTE_CYCLES pass before the next one. */
+static inline void spi_begin(uint8_t byte)
+{
+    SPDR = byte;
+}
+
+static inline void spi_pause(void)
+{
+    __builtin_avr_delay_cycles(SPI_BYTE_CYCLES - 1);
+}
+
+static inline void spi_write(uint8_t byte)
+{
+    spi_begin(byte);
+    spi_pause();
+}
+
+static inline uint8_t spi_read(void)
+{
+    spi_write(0);
+    return SPDR;
+}
+
+/* Writes count bytes (at least 1); on return the last one is through. */
+static inline void spi_write_all(const uint8_t *from, uint8_t count)
+{
+    __asm__ volatile("1: ld   __tmp_reg__, %a[from]+ \n\t" /* 2 cycles */
+                     "   out  %[data], __tmp_reg__   \n\t" /* 1 */
+                     "   rjmp .+0                    \n\t" /* 2 each */
+                     "   rjmp .+0                    \n\t"
+                     "   rjmp .+0                    \n\t"
+                     "   rjmp .+0                    \n\t"
+                     "   rjmp .+0                    \n\t"
+                     "   rjmp .+0                    \n\t"
+                     "   dec  %[count]               \n\t" /* 1 */
+                     "   brne 1b                     \n\t" /* 2, or 1 at the end */
+                     "   rjmp .+0                    \n\t"
+                     "   nop                         \n\t"
+                     : [from] "+e"(from), [count] "+r"(count)
+                     : [data] "I"(_SFR_IO_ADDR(SPDR))
+                     : "memory");
+}
+
+#endif

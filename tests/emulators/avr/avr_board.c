@@ -1,0 +1,47 @@
+/*
+ * Runs a firmware on an emulated ATmega328P with MCP2515 controllers and prints what leaves over
+ * the buses (script.h), then what it cost:
+ *
+ *   frame BUS ID DATA ACCEPTED START END   microseconds since reset, three decimals
+ *   fault …                                the firmware or its settings broke a rule
+ *   measure NAME VALUE
+ *
+ * Exit code 2: bad arguments, firmware or script. Faults do not change the exit code.
+ */
+#include <stdio.h>
+
+#include "machine.h"
+
+static options arguments;
+static script stimulus;
+static machine board;
+
+static bool read_script(const char *path)
+{
+    FILE *file = fopen(path, "r");
+    bool good;
+
+    if (file == NULL) {
+        fprintf(stderr, "script cannot be read: %s\n", path);
+        return false;
+    }
+    good = script_read(&stimulus, file);
+    fclose(file);
+    if (good && (stimulus.clock != 0 || stimulus.stall_count != 0)) {
+        fprintf(stderr, "the emulated board knows neither clock nor stall\n");
+        good = false;
+    }
+    return good;
+}
+
+int main(int argc, char **argv)
+{
+    if (!options_read(&arguments, argc, argv) || !read_script(arguments.script) ||
+        !machine_init(&board, &arguments, &stimulus)) {
+        return 2;
+    }
+    machine_run(&board, stimulus.end);
+    world_print_waiting(&board.world);
+    measure_print(&board.measure, board.avr->cycle, machine_stack_bytes(&board));
+    return 0;
+}

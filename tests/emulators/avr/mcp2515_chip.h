@@ -1,0 +1,54 @@
+/*
+ * Model of an MCP2515 as its data sheet (Microchip DS20001801) describes it: SPI instructions,
+ * registers, modes, transmit priorities, acceptance filters, interrupt line.
+ *
+ * Times are nanoseconds. Not modelled: error frames and counters, sleep and wake-up, one-shot mode,
+ * the RXnBF, TXnRTS and CLKOUT pins.
+ */
+#ifndef MCP2515_CHIP_H
+#define MCP2515_CHIP_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include "locum_core.h"
+
+#define MCP2515_BUFFERS 3
+
+typedef struct {
+    uint32_t crystal_hz;
+    uint64_t ready_at; /* deaf until then: oscillator start-up timer */
+    uint8_t reg[128];
+    uint64_t requested_at[MCP2515_BUFFERS]; /* TXREQ was set */
+    int on_wire;                            /* transmit buffer being sent, or -1 */
+    bool selected;
+    unsigned taken; /* bytes since the chip was selected */
+    uint8_t instruction;
+    uint8_t address;
+    uint8_t mask;
+    const char *complaint; /* what the firmware did that the data sheet forbids, or null */
+} mcp2515_chip;
+
+/* Power comes up at 0; the crystal needs start_ns before the start-up timer counts. */
+void mcp2515_power_on(mcp2515_chip *chip, uint32_t crystal_hz, uint64_t start_ns);
+
+/* Chip select low or high. */
+void mcp2515_select(mcp2515_chip *chip, bool selected, uint64_t now);
+
+/* The eighth clock of a byte: what came in; returns what went out meanwhile. */
+uint8_t mcp2515_exchange(mcp2515_chip *chip, uint8_t in, uint64_t now);
+
+bool mcp2515_int_low(const mcp2515_chip *chip);
+
+/* The transmit buffer that takes part in the next arbitration, or -1. */
+int mcp2515_candidate(const mcp2515_chip *chip);
+
+void mcp2515_frame_in(const mcp2515_chip *chip, int buffer, locum_frame *frame);
+
+/* The buffer left over the wire. */
+void mcp2515_sent(mcp2515_chip *chip, int buffer);
+
+/* Another node's frame passed. */
+void mcp2515_heard(mcp2515_chip *chip, const locum_frame *frame);
+
+#endif

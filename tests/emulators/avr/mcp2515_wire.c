@@ -1,0 +1,137 @@
+/* The bus side of the chip: which buffer is next, what was sent, what was heard. */
+#include "mcp2515_chip.h"
+
+#include "mcp2515_map.h"
+
+static bool matches(const mcp2515_chip *chip, unsigned filter, unsigned mask,
+                    const uint8_t header[4], const locum_frame *frame)
+{
+    const uint8_t *want = &chip->reg[filter];
+    const uint8_t *care = &chip->reg[mask];
+    const bool extended = (header[1] & SIDL_IDE) != 0;
+    /* For an 11-bit frame the extended part of a filter looks at two data bytes. */
+    const uint8_t low[2] = {extended ? header[2] : frame->data[0],
+                            extended ? header[3] : frame->data[1]};
+
+    if (((want[1] ^ header[1]) & SIDL_IDE) != 0) {
+        return false;
+    }
+    return ((want[0] ^ header[0]) & care[0]) == 0 &&
+           ((want[1] ^ header[1]) & care[1] & (extended ? 0xE3 : 0xE0)) == 0 &&
+           ((want[2] ^ low[0]) & care[2]) == 0 && ((want[3] ^ low[1]) & care[3]) == 0;
+}
+
+static bool accepts(const mcp2515_chip *chip, unsigned receiver, const uint8_t header[4],
+                    const locum_frame *frame)
+{
+    static const uint8_t filters[2][4] = {{0x00, 0x04, 0x00, 0x04}, {0x08, 0x10, 0x14, 0x18}};
+    const unsigned control = receiver == 0 ? R_RXB0CTRL : R_RXB1CTRL;
+
+    if ((chip->reg[control] & RXM_ANY) == RXM_ANY) {
+        return true;
+    }
+    for (unsigned i = 0; i < 4; i++) {
+        if (matches(chip, filters[receiver][i], receiver == 0 ? R_RXM0 : R_RXM1, header, frame)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void header_of(const locum_frame *frame, uint8_t header[4])
+{
+    const uint32_t id = frame->id & ~LOCUM_ID_EXTENDED;
+
+    if ((frame->id & LOCUM_ID_EXTENDED) != 0) {
+        header[0] = (uint8_t)(id >> 21);
+        header[1] = (uint8_t)((id >> 13 & 0xE0) | SIDL_IDE | (id >> 16 & 3));
+        header[2] = (uint8_t)(id >> 8);
+        header[3] = (uint8_t)id;
+    } else {
+        header[0] = (uint8_t)(id >> 3);
+        header[1] = (uint8_t)(id << 5);
+        header[2] = 0;
+        header[3] = 0;
+    }
+}
+
+static bool store(mcp2515_chip *chip, unsigned receiver, const uint8_t header[4],
+                  const locum_frame *frame)
+{
+    const unsigned base = receiver == 0 ? R_RXB0CTRL : R_RXB1CTRL;
+    const unsigned flag = receiver == 0 ? RX0IF : RX1IF;
+
+    if ((chip->reg[R_CANINTF] & flag) != 0) {
+        return false;
+    }
+    for (unsigned i = 0; i < 4; i++) {
+        chip->reg[base + 1 + i] = header[i];
+    }
+    chip->reg[base + 5] = frame->length;
+    for (unsigned i = 0; i < frame->length; i++) {
+        chip->reg[base + 6 + i] = frame->data[i];
+    }
+    chip->reg[R_CANINTF] |= (uint8_t)flag;
+    return true;
+}
+
+void mcp2515_heard(mcp2515_chip *chip, const locum_frame *frame)
+{
+    const unsigned mode = chip->reg[R_CANSTAT] & MODE_MASK;
+    uint8_t header[4];
+
+    if (mode != MODE_NORMAL && mode != MODE_LISTEN_ONLY) {
+        return;
+    }
+    header_of(frame, header);
+    if (accepts(chip, 0, header, frame)) {
+        if (!store(chip, 0, header, frame) &&
+            ((chip->reg[R_RXB0CTRL] & BUKT) == 0 || !store(chip, 1, header, frame))) {
+            chip->reg[R_EFLG] |= RX0OVR;
+        }
+    } else if (accepts(chip, 1, header, frame) && !store(chip, 1, header, frame)) {
+        chip->reg[R_EFLG] |= RX1OVR;
+    }
+}
+
+int mcp2515_candidate(const mcp2515_chip *chip)
+{
+    int best = -1;
+
+    if ((chip->reg[R_CANSTAT] & MODE_MASK) != MODE_NORMAL) {
+        return -1;
+    }
+    for (int i = 0; i < MCP2515_BUFFERS; i++) {
+        const unsigned control = chip->reg[R_TXB0CTRL + TXB_STEP * i];
+
+        /* "the transmit buffer with the highest buffer number" among equals */
+        if ((control & TXREQ) != 0 &&
+            (best < 0 || (control & TXP) >= (chip->reg[R_TXB0CTRL + TXB_STEP * best] & TXP))) {
+            best = i;
+        }
+    }
+    return best;
+}
+
+void mcp2515_frame_in(const mcp2515_chip *chip, int buffer, locum_frame *frame)
+{
+    const uint8_t *reg = &chip->reg[R_TXB0CTRL + TXB_STEP * buffer];
+    const uint32_t base = (uint32_t)reg[1] << 3 | reg[2] >> 5;
+
+    frame->id = base;
+    if ((reg[2] & SIDL_IDE) != 0) {
+        frame->id = LOCUM_ID_EXTENDED | base << 18 | (uint32_t)(reg[2] & 3) << 16 |
+                    (uint32_t)reg[3] << 8 | reg[4];
+    }
+    frame->length = (reg[5] & 0x0F) > LOCUM_MAX_LENGTH ? LOCUM_MAX_LENGTH : reg[5] & 0x0F;
+    for (unsigned i = 0; i < LOCUM_MAX_LENGTH; i++) {
+        frame->data[i] = reg[6 + i];
+    }
+}
+
+void mcp2515_sent(mcp2515_chip *chip, int buffer)
+{
+    chip->reg[R_TXB0CTRL + TXB_STEP * buffer] &= (uint8_t)~TXREQ;
+    chip->reg[R_CANINTF] |= (uint8_t)(TX0IF << buffer);
+    chip->on_wire = -1;
+}

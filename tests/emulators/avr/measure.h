@@ -1,0 +1,27 @@
+/* What a run costs the microcontroller. Times are CPU cycles of 62.5 ns. */
+#ifndef MEASURE_H
+#define MEASURE_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+typedef struct {
+    uint64_t clock_start; /* Timer1 began to count; 0: not yet */
+    uint64_t slept;       /* since then */
+    uint64_t spi;         /* bytes on the SPI since then */
+    uint64_t sending;     /* chip select falls before a load … rises behind the request to send */
+    uint64_t frames;
+    uint64_t first_frame;
+    uint64_t load_begin; /* of the frame being loaded */
+    bool loading;
+} measure;
+
+/* First byte behind a falling chip select, which fell at the given cycle. */
+void measure_instruction(measure *measure, uint8_t byte, uint64_t selected_at);
+
+/* The chip select rose; the instruction was a request to send. */
+void measure_request(measure *measure, uint64_t now);
+
+void measure_print(const measure *measure, uint64_t end, unsigned stack_bytes);
+
+#endif
