@@ -94,6 +94,15 @@ public class BitTimingSolverTests
     }
 
     [Fact]
+    public void Between_two_numbers_of_quanta_equally_far_from_the_preferred_one_the_larger_is_taken()
+    {
+        // 12 MHz / 100 kbit/s = 120 = 10 x 12 = 6 x 20; both can sample at 75 %.
+        var timing = BitTimingSolver.Solve(s_standAlone with { ClockHz = 12_000_000 }, 100_000, 750, preferredQuanta: 16);
+
+        Assert.Equal(new BitTiming(12_000_000, 6, 14, 5, 4), timing);
+    }
+
+    [Fact]
     public void A_rate_outside_the_accepted_error_has_no_timing()
     {
         // 8 MHz / 9 = 888 889 bit/s is the nearest one to 900 000 bit/s: 12 346 ppm slow.
