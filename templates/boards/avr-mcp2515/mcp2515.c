@@ -14,17 +14,25 @@
 #define RANK_BUFFER(rank) ((uint8_t)((rank)&3u))
 #define RANK_TXP(rank) ((uint8_t)((rank) >> 2))
 
+/* A transmit buffer of a controller. */
 typedef struct {
     /* Identifier as SIDH, SIDL, EID8, EID0 from the top: compares in the order of arbitration. */
-    uint32_t order[BUFFERS];
-    uint8_t rank[BUFFERS]; /* of the last load; its TXP is still in the buffer's register */
-    uint8_t waiting;       /* as in READ STATUS; a bit may be stale while the line is low */
+    uint32_t order;
+    uint8_t rank; /* of the last load; its TXP is still in the buffer's register */
+} buffer_state;
+
+typedef struct {
+    buffer_state buffers[BUFFERS];
+    uint8_t waiting; /* as in READ STATUS; a bit may be stale while the interrupt line is low */
     bool answers;
 } controller_state;
 
 static controller_state controllers[BOARD_CONTROLLER_COUNT];
 
-static uint32_t order_of(uint32_t id)
+/* Makes the compiler keep an address instead of multiplying it together again at each use. */
+#define KEEP_ADDRESS(pointer) __asm__("" : "+r"(pointer))
+
+static inline uint32_t order_of(uint32_t id)
 {
     const uint16_t low = (uint16_t)id;
     uint16_t high;
@@ -38,102 +46,112 @@ static uint32_t order_of(uint32_t id)
            low;
 }
 
-static void read_status(uint8_t bus)
+static inline void read_status(controller_state *state, uint8_t bus)
 {
     pins_select(bus);
     spi_write(MCP_READ_STATUS);
-    controllers[bus].waiting = spi_read() & MCP_STATUS_TXREQ_ALL;
+    state->waiting = spi_read() & MCP_STATUS_TXREQ_ALL;
     pins_deselect();
 }
 
-static uint8_t waiting_bit(uint8_t buffer)
+static inline uint8_t waiting_bit(uint8_t buffer)
 {
     return buffer == 0u   ? MCP_STATUS_TXREQ_0
            : buffer == 1u ? MCP_STATUS_TXREQ_1
                           : MCP_STATUS_TXREQ_2;
 }
 
-static uint8_t request_to_send(uint8_t buffer)
+static inline uint8_t request_to_send(uint8_t buffer)
 {
     return buffer == 0u ? MCP_RTS_0 : buffer == 1u ? MCP_RTS_1 : MCP_RTS_2;
 }
 
-static bool is_waiting(const controller_state *state, uint8_t buffer)
+/* The rank nearest to the middle of from … to - 1 whose buffer is free, or NO_RANK. */
+static uint8_t free_rank(uint8_t waiting, uint8_t from, uint8_t to)
 {
-    return (state->waiting & waiting_bit(buffer)) != 0u;
-}
+    uint8_t above = (uint8_t)((uint8_t)(from + to) >> 1);
+    uint8_t below = above;
 
-/* A rank in the middle between those that go before and those that go after; NO_RANK if none fits.
- */
-static uint8_t find_rank(const controller_state *state, uint32_t order)
-{
-    uint8_t from = 0;
-    uint8_t to = RANKS;
-    uint8_t middle;
-
-    for (uint8_t buffer = 0; buffer < BUFFERS; buffer++) {
-        if (!is_waiting(state, buffer)) {
-            continue;
-        }
-        if (state->order[buffer] == order) {
-            return NO_RANK;
-        }
-        if (state->order[buffer] > order) {
-            if (state->rank[buffer] >= from) {
-                from = (uint8_t)(state->rank[buffer] + 1u);
+    while (above < to || below > from) {
+        if (above < to) {
+            if (RANK_BUFFER(above) < BUFFERS && (waiting & waiting_bit(RANK_BUFFER(above))) == 0u) {
+                return above;
             }
-        } else if (state->rank[buffer] < to) {
-            to = state->rank[buffer];
+            above++;
         }
-    }
-    middle = (uint8_t)((from + to) >> 1);
-    for (uint8_t away = 0; away < RANKS; away++) {
-        const uint8_t above = (uint8_t)(middle + away);
-        const uint8_t below = (uint8_t)(middle - away);
-
-        if (above < to && RANK_BUFFER(above) < BUFFERS && !is_waiting(state, RANK_BUFFER(above))) {
-            return above;
-        }
-        if (below >= from && below < to && RANK_BUFFER(below) < BUFFERS &&
-            !is_waiting(state, RANK_BUFFER(below))) {
-            return below;
+        if (below > from) {
+            below--;
+            if (RANK_BUFFER(below) < BUFFERS && (waiting & waiting_bit(RANK_BUFFER(below))) == 0u) {
+                return below;
+            }
         }
     }
     return NO_RANK;
 }
 
-static void load(const locum_frame *frame, uint8_t rank, uint32_t order)
+/* A rank behind all that go first and before all that come later; NO_RANK if none fits. */
+static uint8_t find_rank(const controller_state *state, uint32_t order)
 {
-    controller_state *state = &controllers[frame->bus];
-    const uint8_t buffer = RANK_BUFFER(rank);
+    const uint8_t waiting = state->waiting;
+    uint8_t from = 0;
+    uint8_t to = RANKS;
+
+    for (uint8_t i = 0; i < BUFFERS; i++) {
+        const buffer_state *buffer = &state->buffers[i];
+
+        if ((waiting & waiting_bit(i)) == 0u) {
+            continue;
+        }
+        if (buffer->order == order) {
+            return NO_RANK;
+        }
+        if (buffer->order > order) {
+            if (buffer->rank >= from) {
+                from = (uint8_t)(buffer->rank + 1u);
+            }
+        } else if (buffer->rank < to) {
+            to = buffer->rank;
+        }
+    }
+    return free_rank(waiting, from, to);
+}
+
+static inline void load(controller_state *state, const locum_frame *frame, uint8_t rank,
+                        uint32_t order)
+{
+    const uint8_t bus = frame->bus;
+    const uint8_t number = RANK_BUFFER(rank);
+    const uint8_t bit = waiting_bit(number);
+    const uint8_t request = request_to_send(number);
+    buffer_state *buffer = &state->buffers[number];
     uint8_t header[5];
 
-    pins_select(frame->bus);
-    if (RANK_TXP(state->rank[buffer]) == RANK_TXP(rank)) {
-        spi_begin((uint8_t)MCP_LOAD_TX(buffer));
+    KEEP_ADDRESS(buffer);
+    pins_select(bus);
+    if (RANK_TXP(buffer->rank) == RANK_TXP(rank)) {
+        spi_begin((uint8_t)MCP_LOAD_TX(number));
     } else {
         spi_write(MCP_WRITE);
-        spi_write((uint8_t)MCP_TXBCTRL(buffer));
+        spi_write((uint8_t)MCP_TXBCTRL(number));
         spi_begin(RANK_TXP(rank));
     }
-    /* The byte on its way leaves time for this; the barrier keeps the five stores behind it. */
+    /* The barrier keeps these ten stores, 20 cycles, in the time of the byte that was begun. */
     __asm__ volatile("" ::: "memory");
     header[0] = (uint8_t)(order >> 24);
     header[1] = (uint8_t)(order >> 16);
     header[2] = (uint8_t)(order >> 8);
     header[3] = (uint8_t)order;
     header[4] = frame->length;
-    __builtin_avr_delay_cycles(SPI_BYTE_CYCLES - 12);
+    buffer->order = order;
+    buffer->rank = rank;
     spi_write_all(header, sizeof header);
     if (frame->length != 0u) {
         spi_write_all(frame->data, frame->length);
     }
     pins_deselect();
-    pins_select(frame->bus);
-    spi_begin(request_to_send(buffer));
-    state->order[buffer] = order;
-    state->rank[buffer] = rank;
-    state->waiting |= waiting_bit(buffer);
+    pins_select(bus);
+    spi_begin(request);
+    state->waiting |= bit;
     spi_pause();
     pins_deselect();
 }
@@ -144,11 +162,12 @@ bool mcp2515_send(const locum_frame *frame)
     const uint32_t order = order_of(frame->id);
     uint8_t rank = FIRST_RANK;
 
+    KEEP_ADDRESS(state);
     if (!state->answers) {
         return false;
     }
     if (state->waiting != 0u && pins_int_low(frame->bus)) {
-        read_status(frame->bus);
+        read_status(state, frame->bus);
     }
     if (state->waiting != 0u) {
         rank = find_rank(state, order);
@@ -156,7 +175,7 @@ bool mcp2515_send(const locum_frame *frame)
             return false;
         }
     }
-    load(frame, rank, order);
+    load(state, frame, rank, order);
     return true;
 }
 
@@ -181,7 +200,7 @@ bool mcp2515_made_room(void)
             pins_deselect();
         }
         /* Also with the line high: a broken wire must not silence the board. */
-        read_status(bus);
+        read_status(state, bus);
         made = made || state->waiting != before;
     }
     return made;

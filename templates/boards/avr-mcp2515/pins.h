@@ -15,6 +15,9 @@
 #include "board_config.h"
 #include "locum_core.h"
 
+/* With -Os the compiler would rather call functions that are shorter than the call. */
+#define ALWAYS_INLINE static inline __attribute__((always_inline))
+
 #define PIN_CHANGE_MASK_B PCMSK0
 #define PIN_CHANGE_MASK_C PCMSK1
 #define PIN_CHANGE_MASK_D PCMSK2
@@ -49,7 +52,7 @@ static inline void pins_init(void)
     PCICR = _BV(PCIE0) | _BV(PCIE1) | _BV(PCIE2);
 }
 
-static inline void pins_select(uint8_t controller)
+ALWAYS_INLINE void pins_select(uint8_t controller)
 {
     switch (controller) {
 #define CONTROLLER(index, cs_port, cs_bit, int_port, int_bit, cnf1, cnf2, cnf3)                    \
@@ -64,7 +67,7 @@ static inline void pins_select(uint8_t controller)
 }
 
 /* All of them: quicker than finding out which one it was. */
-static inline void pins_deselect(void)
+ALWAYS_INLINE void pins_deselect(void)
 {
 #define CONTROLLER(index, cs_port, cs_bit, int_port, int_bit, cnf1, cnf2, cnf3)                    \
     PIN_RAISE(cs_port, cs_bit);
@@ -73,7 +76,7 @@ static inline void pins_deselect(void)
 }
 
 /* The controller holds its interrupt line low: something finished. */
-static inline bool pins_int_low(uint8_t controller)
+ALWAYS_INLINE bool pins_int_low(uint8_t controller)
 {
     switch (controller) {
 #define CONTROLLER(index, cs_port, cs_bit, int_port, int_bit, cnf1, cnf2, cnf3)                    \

@@ -81,20 +81,22 @@ void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room)
         return;
     }
     pins_watch_controllers(wants_room);
+    if (has_due) {
+        clock_set_alarm(due_us);
+    }
     /* A lap of the timer ends each sleep after 33 ms at the latest. */
     do {
-        const uint32_t now_us = clock_now_us();
+        uint32_t now_us;
 
         wdt_reset();
-        show(now_us, wants_room);
-        if (has_due) {
-            clock_set_alarm(due_us);
-            if ((int32_t)(due_us - clock_now_us()) < SHORT_US) {
-                while ((int32_t)(due_us - clock_now_us()) > 0) {
-                }
-                return;
+        WAKE_FLAGS &= (uint8_t)~_BV(WAKE_ALARM);
+        now_us = clock_now_us();
+        if (has_due && (int32_t)(due_us - now_us) < SHORT_US) {
+            while ((int32_t)(due_us - clock_now_us()) > 0) {
             }
+            break;
         }
+        show(now_us, wants_room);
         sleep(wants_room);
     } while ((WAKE_FLAGS & _BV(WAKE_PIN)) == 0u && !(wants_room && mcp2515_calls()));
 }

@@ -43,7 +43,7 @@ static inline uint8_t spi_read(void)
 }
 
 /* Writes count bytes (at least 1); on return the last one is through. */
-static inline void spi_write_all(const uint8_t *from, uint8_t count)
+__attribute__((always_inline)) static inline void spi_write_all(const uint8_t *from, uint8_t count)
 {
     __asm__ volatile("1: ld   __tmp_reg__, %a[from]+ \n\t" /* 2 cycles */
                      "   out  %[data], __tmp_reg__   \n\t" /* 1 */
