@@ -69,7 +69,7 @@ internal static class ChecksumRuleBinder
         foreach (var kind in new[] { "sum", "xor" }.Where(reader.Has))
         {
             var nibbles = Scalars.Word(reader.Optional(kind), diagnostics, "unit", s_units) ?? false;
-            var start = (uint)(Scalars.Integer(reader.Optional("start"), diagnostics, "the start value", 0, uint.MaxValue) ?? 0);
+            var start = (uint)(Scalars.Integer(reader.Optional("start"), diagnostics, "the start value", 0, 0xFFFF) ?? 0);
             var complement = Scalars.Word(reader.Optional("complement"), diagnostics, "complement", s_complements) ?? Complement.None;
             return kind is "sum" ? new SumRule("sum", nibbles, start, complement) : new XorRule("xor", nibbles, start, complement);
         }

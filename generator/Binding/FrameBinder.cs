@@ -13,9 +13,9 @@ internal static class FrameBinder
 
     public static IReadOnlyList<Frame> Bind(MappingReader module, Bound bound)
     {
-        if (!module.Has("frames"))
-            module.Required("frames", "describe at least one frame under 'frames:'");
         var entries = module.Named("frames", "frames");
+        if (entries.Count is 0)
+            bound.Diagnostics.Add(Codes.MissingKey, module.SpanOf("frames").First(), "a description needs at least one frame", "describe it under 'frames:'");
         if (entries.Count > Most)
             bound.Diagnostics.Add(Codes.TooMany, entries[Most].Key.Span, $"a module has at most {Most} frames", "split the module in two");
         var frames = entries.Select(e => BindFrame(e, bound)).OfType<Frame>().ToList();

@@ -55,7 +55,7 @@ public sealed class MappingReader
     {
         var value = Optional(key);
         if (value is null && _usable)
-            Diagnostics.Add(Codes.MissingKey, Start(Span), $"{_what} needs '{key}'", mend);
+            Diagnostics.Add(Codes.MissingKey, Span.First(), $"{_what} needs '{key}'", mend);
         return value;
     }
 
@@ -82,7 +82,4 @@ public sealed class MappingReader
         foreach (var entry in _entries.Values.Where(e => !_known.Contains(e.Key.Value, StringComparer.Ordinal)))
             Diagnostics.Add(Codes.UnknownKey, entry.Key.Span, $"{_what} has no key '{Printable.Short(entry.Key.Value)}'", Nearest.Mend(entry.Key.Value, _known, "key"));
     }
-
-    // A missing key is reported where its mapping begins, not over the whole of it.
-    private static Span Start(Span span) => span with { EndLine = span.Line, EndColumn = span.Column + 1 };
 }

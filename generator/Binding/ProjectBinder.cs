@@ -38,6 +38,8 @@ public static class ProjectBinder
         foreach (var item in reader.Required("modules", "list the description files that run on this board") is SequenceNode list ? list.Items : [])
             if (Scalars.Text(item, diagnostics, "a description file") is { } path && loadModule(path, item.Span) is { } module)
                 modules.Add(module);
+        if (reader.Has("modules") && modules.Count is 0)
+            diagnostics.Add(Codes.MissingKey, reader.SpanOf("modules"), "the board has no usable module", "list at least one description file");
         var buses = Settings(reader, "buses", diagnostics);
         var inputs = Settings(reader, "inputs", diagnostics);
         var led = reader.Optional("led") is ScalarNode pin ? new Setting(pin.Value, pin.Span) : null;

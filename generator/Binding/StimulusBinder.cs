@@ -6,14 +6,14 @@ using Locum.Wire;
 
 namespace Locum.Binding;
 
-/// <summary>Syntax → stimulus. Names are checked against the given buses and inputs.</summary>
+/// <summary>Syntax → stimulus. Names are checked against the given buses and inputs; null lets any name pass.</summary>
 public static class StimulusBinder
 {
     private const long LongestUs = 366L * 24 * 3_600 * 1_000_000;
 
     private static readonly Dictionary<string, bool> s_levels = new(StringComparer.Ordinal) { ["active"] = true, ["inactive"] = false };
 
-    public static Stimulus? Bind(SyntaxNode root, IReadOnlyList<string> buses, IReadOnlyList<string> inputs, DiagnosticBag diagnostics)
+    public static Stimulus? Bind(SyntaxNode root, IReadOnlyList<string>? buses, IReadOnlyList<string>? inputs, DiagnosticBag diagnostics)
     {
         var reader = new MappingReader(root, diagnostics, "a stimulus");
         if (root is not MappingNode)
@@ -34,7 +34,7 @@ public static class StimulusBinder
         return stimulus;
     }
 
-    private static IReadOnlyList<InputChange> BindInputs(MappingReader reader, IReadOnlyList<string> inputs, DiagnosticBag diagnostics)
+    private static IReadOnlyList<InputChange> BindInputs(MappingReader reader, IReadOnlyList<string>? inputs, DiagnosticBag diagnostics)
     {
         var changes = new List<InputChange>();
         foreach (var (key, value) in reader.Named("inputs", "inputs"))
@@ -59,7 +59,7 @@ public static class StimulusBinder
         return [.. changes.OrderBy(c => c.AtUs)];
     }
 
-    private static IReadOnlyList<Traffic> BindTraffic(MappingReader reader, IReadOnlyList<string> buses, long end, DiagnosticBag diagnostics)
+    private static IReadOnlyList<Traffic> BindTraffic(MappingReader reader, IReadOnlyList<string>? buses, long end, DiagnosticBag diagnostics)
     {
         var traffic = new List<Traffic>();
         foreach (var (key, value) in reader.Named("traffic", "buses"))
@@ -85,7 +85,7 @@ public static class StimulusBinder
         return traffic;
     }
 
-    private static IReadOnlyList<Blocked> BindBlocked(MappingReader reader, IReadOnlyList<string> buses, DiagnosticBag diagnostics)
+    private static IReadOnlyList<Blocked> BindBlocked(MappingReader reader, IReadOnlyList<string>? buses, DiagnosticBag diagnostics)
     {
         var blocked = new List<Blocked>();
         foreach (var (key, value) in reader.Named("blocked", "buses"))
@@ -112,9 +112,9 @@ public static class StimulusBinder
         return null;
     }
 
-    private static void CheckName(string name, Span span, IReadOnlyList<string> known, string what, DiagnosticBag diagnostics)
+    private static void CheckName(string name, Span span, IReadOnlyList<string>? known, string what, DiagnosticBag diagnostics)
     {
-        if (!known.Contains(name))
+        if (known is not null && !known.Contains(name))
             diagnostics.Add(Codes.StimulusTarget, span, $"there is no {what} '{Printable.Short(name)}'", Nearest.Mend(name, [.. known], what));
     }
 

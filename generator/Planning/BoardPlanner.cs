@@ -29,6 +29,7 @@ public static class BoardPlanner
             [.. m.Buses.Select(b => buses.FindIndex(p => p.Name == b.Name))],
             [.. m.Inputs.Select(n => inputs.FindIndex(p => p.Name == n.Name))])).ToList();
         var frames = Sort(modules);
+        CheckNames(use, diagnostics);
         CheckFrames(use, frames, diagnostics);
         CheckStart(use, kind, frames, diagnostics);
         return new BoardPlan { Name = use.Name, Kind = kind, Buses = buses, Inputs = inputs, Modules = modules, Frames = frames, Led = led };
@@ -53,6 +54,21 @@ public static class BoardPlanner
             .ThenBy(f => f.Frame.Id, Comparer<CanId>.Create(CanId.CompareArbitration))
             .Select((f, row) => new PlannedFrame(row, f.Bus, f.Owner, f.Frame)),
     ];
+
+    // Modules, buses and inputs of one board share a C program.
+    private static void CheckNames(BoardUse use, DiagnosticBag diagnostics)
+    {
+        Check(use.Modules.Select(m => (m.Name, m.Span)), "modules");
+        Check(use.Modules.SelectMany(m => m.Inputs).DistinctBy(i => i.Name).Select(i => (i.Name, i.Span)), "inputs");
+
+        void Check(IEnumerable<(string Name, Span Span)> names, string what)
+        {
+            var seen = new Dictionary<string, (string Name, Span Span)>(StringComparer.Ordinal);
+            foreach (var (name, span) in names)
+                if (!seen.TryAdd(Binding.Names.ToC(name), (name, span)))
+                    diagnostics.Add(Codes.NameClash, span, $"the {what} '{name}' and '{seen[Binding.Names.ToC(name)].Name}' have the same name in C", "rename one of them", seen[Binding.Names.ToC(name)].Span);
+        }
+    }
 
     private static void CheckFrames(BoardUse use, IReadOnlyList<PlannedFrame> frames, DiagnosticBag diagnostics)
     {

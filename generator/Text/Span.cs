@@ -11,5 +11,8 @@ public readonly record struct Span(string File, int Line, int Column, int EndLin
     /// <summary>The first character of a file, for findings about the file as a whole.</summary>
     public static Span Start(string file) => new(file, 1, 1, 1, 1);
 
+    /// <summary>The first character only, for findings about something large.</summary>
+    public Span First() => this with { EndLine = Line, EndColumn = Column + 1 };
+
     public override string ToString() => $"{File}:{Line}:{Column}";
 }

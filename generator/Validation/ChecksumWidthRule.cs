@@ -14,7 +14,7 @@ internal sealed class ChecksumWidthRule : IModuleRule
             var (fits, wanted) = checksum.Rule switch
             {
                 CrcRule crc => (field.Bits == crc.Parameters.Width, $"{crc.Parameters.Width} bits"),
-                SumRule => (field.Bits <= 32, "at most 32 bits"),
+                SumRule => (field.Bits <= 16, "at most 16 bits"),
                 XorRule { Nibbles: true } => (field.Bits <= 4, "at most 4 bits"),
                 _ => (field.Bits <= 8, "at most 8 bits"),
             };

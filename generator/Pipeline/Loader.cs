@@ -1,0 +1,110 @@
+using Locum.Binding;
+using Locum.Diagnostics;
+using Locum.Model;
+using Locum.Planning;
+using Locum.Syntax;
+using Locum.Text;
+using Locum.Validation;
+
+namespace Locum.Pipeline;
+
+/// <summary>The stages in order: file → syntax → model → validation → plan. Writes nothing, never throws on what a user wrote.</summary>
+public sealed class Loader
+{
+    public const string ProjectFile = "project.yaml";
+
+    private readonly DiagnosticBag _diagnostics = new();
+    private readonly Dictionary<string, SourceText> _sources = new(StringComparer.Ordinal);
+
+    /// <summary>Reads a description, a project file, a stimulus (checked by itself), or a folder with a project file.</summary>
+    public static Loaded Load(string path) => new Loader().LoadAny(path);
+
+    /// <summary>Reads a stimulus for given boards.</summary>
+    public static Stimulus? LoadStimulus(string path, IReadOnlyList<BoardPlan> plans, DiagnosticBag diagnostics, IDictionary<string, SourceText> sources)
+    {
+        var loader = new Loader();
+        var stimulus = loader.ReadStimulus(path, Names(plans.SelectMany(p => p.Buses).Select(b => b.Name)), Names(plans.SelectMany(p => p.Inputs).Select(i => i.Name)));
+        foreach (var d in loader._diagnostics.Sorted)
+            diagnostics.Add(d.Code, d.Span, d.Message, d.Mend, d.Other);
+        foreach (var source in loader._sources)
+            sources[source.Key] = source.Value;
+        return stimulus;
+    }
+
+    private Loaded LoadAny(string path)
+    {
+        if (Directory.Exists(path))
+            path = Path.Combine(path, ProjectFile);
+        Project? project = null;
+        if (Read(path) is var (source, root))
+        {
+            if (Has(root, "project"))
+                project = ProjectBinder.Bind(source, root, (name, span) => LoadModule(path, name, span), _diagnostics);
+            else if (Has(root, "stimulus"))
+                StimulusBinder.Bind(root, null, null, _diagnostics);
+            else if (BindModule(source, root) is { } module)
+                project = new Project(module.Name, module.Summary, [BoardPlanner.Alone(module)], path);
+        }
+        var plans = new List<BoardPlan>();
+        var stimuli = new Dictionary<string, Stimulus>(StringComparer.Ordinal);
+        if (project is not null)
+        {
+            CheckModulesOnce(project);
+            foreach (var use in project.Boards)
+                PlanBoard(use, plans, stimuli);
+        }
+        return new Loaded { Project = project, Plans = plans, Stimuli = stimuli, Diagnostics = _diagnostics, Sources = _sources };
+    }
+
+    private void PlanBoard(BoardUse use, List<BoardPlan> plans, Dictionary<string, Stimulus> stimuli)
+    {
+        if (use.Modules.Count is 0 || BoardPlanner.Plan(use, _diagnostics) is not { } plan)
+            return;
+        plans.Add(plan);
+        if (use.StimulusPath is not null && ReadStimulus(use.StimulusPath, Names(plan.Buses.Select(b => b.Name)), Names(plan.Inputs.Select(i => i.Name))) is { } stimulus)
+            stimuli[plan.Name] = stimulus;
+    }
+
+    private Stimulus? ReadStimulus(string path, IReadOnlyList<string> buses, IReadOnlyList<string> inputs) =>
+        Read(path) is var (_, root) ? StimulusBinder.Bind(root, buses, inputs, _diagnostics) : null;
+
+    private Module? LoadModule(string projectPath, string name, Span span)
+    {
+        var path = Path.Combine(Path.GetDirectoryName(projectPath) ?? "", name);
+        if (!File.Exists(path))
+        {
+            _diagnostics.Add(Codes.CannotRead, span, $"there is no description '{Printable.Short(path)}'", "check the path; it is relative to the project file");
+            return null;
+        }
+        return Read(path) is var (source, root) ? BindModule(source, root) : null;
+    }
+
+    private Module? BindModule(SourceText source, SyntaxNode root)
+    {
+        var module = ModuleBinder.Bind(source, root, _diagnostics);
+        if (module is not null)
+            ModuleValidator.Check(module, _diagnostics);
+        return module;
+    }
+
+    private void CheckModulesOnce(Project project)
+    {
+        var seen = new Dictionary<string, BoardUse>(StringComparer.Ordinal);
+        foreach (var use in project.Boards)
+            foreach (var module in use.Modules)
+                if (!seen.TryAdd(module.Name, use))
+                    _diagnostics.Add(Codes.ModuleTwice, use.Span, $"the module '{module.Name}' runs on board '{seen[module.Name].Name}' already", "leave it on one of the boards, or give the second description another name", seen[module.Name].Span);
+    }
+
+    private (SourceText Source, SyntaxNode Root)? Read(string path)
+    {
+        if (SyntaxReader.ReadFile(path, _diagnostics) is not { } source)
+            return null;
+        _sources[path] = source;
+        return SyntaxReader.Read(source, _diagnostics) is { } root ? (source, root) : null;
+    }
+
+    private static bool Has(SyntaxNode root, string key) => root is MappingNode mapping && mapping.Entries.Any(e => e.Key.Value == key);
+
+    private static IReadOnlyList<string> Names(IEnumerable<string> names) => [.. names.Distinct(StringComparer.Ordinal)];
+}

@@ -1,0 +1,67 @@
+using System.Security.Cryptography;
+using System.Text;
+using Locum.Rendering;
+
+namespace Locum.Pipeline;
+
+/// <summary>Writes a set of files as one folder: all of it or nothing.</summary>
+public static class OutputFolder
+{
+    /// <summary>Lists what a folder was generated with; its presence marks a folder that may be replaced.</summary>
+    public const string Manifest = "locum-files.txt";
+
+    /// <summary>Writes to a folder beside the target, then swaps the two. An older output of this program is replaced.</summary>
+    /// <exception cref="IOException">The target exists and is something else, or cannot be written.</exception>
+    /// <exception cref="UnauthorizedAccessException">The target cannot be written.</exception>
+    public static void Write(string target, IReadOnlyList<OutputFile> files)
+    {
+        target = Path.GetFullPath(target);
+        if (File.Exists(target))
+            throw new IOException($"'{target}' is a file");
+        if (Directory.Exists(target) && Directory.EnumerateFileSystemEntries(target).Any() && !File.Exists(Path.Combine(target, Manifest)))
+            throw new IOException($"'{target}' holds files that this program did not write");
+        var parent = Path.GetDirectoryName(target)!;
+        Directory.CreateDirectory(parent);
+        var fresh = Path.Combine(parent, $".{Path.GetFileName(target)}.new-{Environment.ProcessId}");
+        var old = Path.Combine(parent, $".{Path.GetFileName(target)}.old-{Environment.ProcessId}");
+        try
+        {
+            Fill(fresh, files);
+            if (Directory.Exists(target))
+                Directory.Move(target, old);
+            Directory.Move(fresh, target);
+        }
+        catch
+        {
+            if (!Directory.Exists(target) && Directory.Exists(old))
+                Directory.Move(old, target);
+            throw;
+        }
+        finally
+        {
+            Remove(fresh);
+            Remove(old);
+        }
+    }
+
+    private static void Fill(string folder, IReadOnlyList<OutputFile> files)
+    {
+        var manifest = new StringBuilder();
+        foreach (var file in files)
+        {
+            var path = Path.Combine(folder, file.Path.Replace('/', Path.DirectorySeparatorChar));
+            var bytes = Encoding.UTF8.GetBytes(file.Text);
+            Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+            File.WriteAllBytes(path, bytes);
+            manifest.Append(Convert.ToHexStringLower(SHA256.HashData(bytes))).Append("  ").Append(file.Path).Append('\n');
+        }
+        Directory.CreateDirectory(folder);
+        File.WriteAllText(Path.Combine(folder, Manifest), manifest.ToString());
+    }
+
+    private static void Remove(string folder)
+    {
+        if (Directory.Exists(folder))
+            Directory.Delete(folder, recursive: true);
+    }
+}

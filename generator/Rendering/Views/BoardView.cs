@@ -1,0 +1,43 @@
+namespace Locum.Rendering.Views;
+
+/// <summary>What templates see as their global object. Every number is final; names are C identifiers or comment-safe text.</summary>
+public sealed record BoardView(
+    NamedView Project,
+    NamedView Generator,
+    BoardFactsView Board,
+    IReadOnlyList<string> Banner,
+    IReadOnlyList<string> CautionLines,
+    IReadOnlyList<string> Sources,
+    IReadOnlyList<BusView> Buses,
+    IReadOnlyList<InputView> Inputs,
+    PinView? Led,
+    IReadOnlyList<ModuleView> Modules,
+    IReadOnlyList<RowView> Rows,
+    string ActiveLow);
+
+/// <param name="Version">Version of the generator; empty for projects.</param>
+public sealed record NamedView(string Name, string Version);
+
+public sealed record BoardFactsView(string Name, string Kind, string Summary, long ClockHz, int Mailboxes, string SupplyFrom, string SupplyTo, string Start, bool Bootloader);
+
+/// <param name="Registers">Register values by lower-case register name, as C constants.</param>
+/// <param name="Timing">Bit timing in words; empty on the PC.</param>
+public sealed record BusView(
+    int Index,
+    string Name,
+    string C,
+    int Rate,
+    string SamplePoint,
+    string Timing,
+    IReadOnlyDictionary<string, string> Settings,
+    IReadOnlyDictionary<string, string> Registers,
+    IReadOnlyDictionary<string, PinView> Pins);
+
+/// <summary>A pin of the board.</summary>
+/// <param name="PinChangeGroup">Pin-change interrupt group on AVR (B 0, C 1, D 2), -1 elsewhere.</param>
+public sealed record PinView(string Name, string PortLetter, int PortBit, int PinChangeGroup);
+
+public sealed record InputView(int Index, string Name, string C, string Pin, string PortLetter, int PortBit, int PinChangeGroup, string Pull, string Active, long DebounceUs, string Debounce);
+
+/// <summary>A row of the board's frame table.</summary>
+public sealed record RowView(string Comment, string Id, long PeriodUs, long OffsetUs, string Modes, string Module, int Bus, int Length, string Compose, string Sent, string Skipped, string Started);

@@ -1,0 +1,104 @@
+using Locum.Binding;
+using Locum.Planning;
+using Locum.Wire;
+
+namespace Locum.Rendering.Views;
+
+/// <summary>Plan → view: every name, number and line that templates need.</summary>
+internal static class BoardViews
+{
+    private const int Width = 92;
+
+    public static BoardView Of(BoardPlan plan, string project, string version, IReadOnlyList<string> sources)
+    {
+        var inputs = plan.Inputs.Select(Input).ToList();
+        var cautions = plan.Cautions.SelectMany(c => CText.Wrap(c, Width)).ToList();
+        var modules = plan.Modules.Select(m => ModuleViews.Of(m, plan, inputs, Banners.Of(m.Module, version))).ToList();
+        return new BoardView(
+            new NamedView(CText.Comment(project), ""),
+            new NamedView("Locum", version),
+            new BoardFactsView(plan.Name, plan.Kind.Name, CText.Comment(plan.Kind.Summary), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.SupplyFrom, plan.Kind.SupplyTo, CText.Time(plan.Kind.StartBareUs), false),
+            Banners.Of(plan, project, version),
+            cautions,
+            sources,
+            [.. plan.Buses.Select(b => Bus(b, plan))],
+            inputs,
+            plan.Led is null ? null : Pin(plan.Led),
+            modules,
+            [.. plan.Frames.Select(f => Row(f, modules))],
+            $"0x{plan.Inputs.Where(i => !i.ActiveHigh).Sum(i => 1 << i.Index):X4}u");
+    }
+
+    private static BusView Bus(PlannedBus bus, BoardPlan plan)
+    {
+        var registers = new Dictionary<string, string>(StringComparer.Ordinal);
+        if (bus.Timing is not null && plan.Kind.ControllerKind is "mcp2515")
+        {
+            var values = Mcp2515Registers.Encode(bus.Timing);
+            registers["cnf1"] = $"0x{values.Cnf1:X2}";
+            registers["cnf2"] = $"0x{values.Cnf2:X2}";
+            registers["cnf3"] = $"0x{values.Cnf3:X2}";
+        }
+        else if (bus.Timing is not null)
+        {
+            registers["btr"] = $"0x{BxCanRegisters.Encode(bus.Timing):X8}";
+        }
+        var timing = bus.Timing is null ? "" : $"{bus.Timing.Rate:0} bit/s, {bus.Timing.Quanta} quanta, sample point {bus.Timing.SamplePointPermille / 10:0.0} %, SJW {bus.Timing.Sjw}";
+        return new BusView(
+            bus.Index,
+            CText.Comment(bus.Name),
+            Names.ToC(bus.Name),
+            bus.Rate,
+            $"{bus.SamplePoint / 10.0:0.0} %",
+            timing,
+            bus.Settings.ToDictionary(s => s.Key, s => CText.Comment(s.Value), StringComparer.Ordinal),
+            registers,
+            bus.Pins.ToDictionary(p => p.Key, p => Pin(p.Value), StringComparer.Ordinal));
+    }
+
+    private static InputView Input(PlannedInput input)
+    {
+        var pin = input.Pin is null ? null : Pin(input.Pin);
+        return new InputView(
+            input.Index,
+            CText.Comment(input.Name),
+            $"input_{Names.ToC(input.Name)}",
+            pin?.Name ?? "",
+            pin?.PortLetter ?? "",
+            pin?.PortBit ?? 0,
+            pin?.PinChangeGroup ?? -1,
+            input.Pull,
+            input.ActiveHigh ? "high" : "low",
+            input.DebounceUs,
+            CText.Time(input.DebounceUs));
+    }
+
+    private static PinView Pin(PlannedPin pin)
+    {
+        // Port pins are written PB5 or PB12.
+        var letter = pin.PortPin[1];
+        return new PinView(pin.Name, letter.ToString(), int.Parse(pin.PortPin.AsSpan(2)), letter is >= 'B' and <= 'D' ? letter - 'B' : -1);
+    }
+
+    private static RowView Row(PlannedFrame planned, List<ModuleView> modules)
+    {
+        var frame = planned.Frame;
+        var module = modules[planned.Owner.Index];
+        var view = module.Frames[planned.Owner.Module.Frames.ToList().IndexOf(frame)];
+        var id = frame.Id.Extended ? $"0x{frame.Id.Value:X8}u | LOCUM_ID_EXTENDED" : $"0x{frame.Id.Value:X3}u";
+        var modes = frame.Modes.Aggregate(0u, (set, m) => set | 1u << m);
+        return new RowView(
+            view.Comment,
+            id,
+            frame.PeriodUs,
+            frame.OffsetUs,
+            $"0x{modes:X8}u",
+            $"MODULE_{module.Upper}",
+            planned.Bus,
+            frame.Length,
+            $"{view.C}_compose",
+            view.Sent.Count > 0 ? $"{view.C}_sent" : "0",
+            view.Skipped.Count > 0 ? $"{view.C}_skipped" : "0",
+            view.Started.Count > 0 ? $"{view.C}_started" : "0");
+    }
+}

@@ -1,0 +1,65 @@
+namespace Locum.Rendering.Views;
+
+/// <summary>One module as its C file shows it.</summary>
+public sealed record ModuleView(
+    string Name,
+    string C,
+    string Upper,
+    string File,
+    IReadOnlyList<string> Banner,
+    int Index,
+    IReadOnlyList<ModeView> Modes,
+    bool LooksAtInputs,
+    IReadOnlyList<InputView> UsedInputs,
+    IReadOnlyList<CounterView> Counters,
+    IReadOnlyList<CrcTable> CrcTables,
+    IReadOnlyList<FrameView> Frames);
+
+public sealed record ModeView(string Name, string C, int Index, uint ForUs, int Laps, string Then, string ForText, IReadOnlyList<ExitView> Exits);
+
+/// <param name="Condition">C expression over the locals named after inputs.</param>
+public sealed record ExitView(string Condition, string Then);
+
+/// <param name="Last">The value before the first one comes again.</param>
+/// <param name="Sign">+ or -.</param>
+public sealed record CounterView(int Index, string Name, string C, string Type, string From, string To, string Last, string Step, string Sign, string Start);
+
+public sealed record FrameView(
+    string Name,
+    string C,
+    string Comment,
+    int Length,
+    IReadOnlyList<string> Base,
+    bool BaseIsZero,
+    IReadOnlyList<string> Constants,
+    IReadOnlyList<WriteView> Writes,
+    bool NeedsMode,
+    IReadOnlyList<CounterView> Sent,
+    IReadOnlyList<CounterView> Skipped,
+    IReadOnlyList<CounterView> Started);
+
+/// <summary>One field that is written at run time.</summary>
+/// <param name="Kind">mode, counter or checksum.</param>
+/// <param name="Cases">Values by mode.</param>
+public sealed record WriteView(
+    string Kind,
+    string Comment,
+    string C,
+    string Type,
+    IReadOnlyList<CaseView> Cases,
+    string Counter,
+    ChecksumView? Checksum,
+    IReadOnlyList<Slice> Slices);
+
+public sealed record CaseView(IReadOnlyList<string> Modes, string Value);
+
+/// <summary>A checksum's steps.</summary>
+/// <param name="Register">C type of the working register.</param>
+/// <param name="Function">Core function that reads bytes; with a CRC its table comes first.</param>
+/// <param name="Finish">C expression over "sum" for the result.</param>
+public sealed record ChecksumView(string Register, string Function, string Table, string Start, IReadOnlyList<ReadView> Reads, IReadOnlyList<SecretView> Secrets, string Finish);
+
+/// <summary>Bytes that a checksum reads: payload bytes from a place on, or the local array "extra".</summary>
+public sealed record ReadView(string Bytes, int Count, IReadOnlyList<string> Extra);
+
+public sealed record SecretView(string C, IReadOnlyList<string> Bytes);

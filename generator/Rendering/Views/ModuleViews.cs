@@ -1,0 +1,53 @@
+using Locum.Binding;
+using Locum.Model;
+using Locum.Planning;
+
+namespace Locum.Rendering.Views;
+
+internal static class ModuleViews
+{
+    private const int LapBits = 30;
+
+    public static ModuleView Of(PlannedModule planned, BoardPlan plan, IReadOnlyList<InputView> inputs, IReadOnlyList<string> banner)
+    {
+        var module = planned.Module;
+        var c = Names.ToC(module.Name);
+        var modeNames = module.Modes.Select(m => $"{c}_{Names.ToC(m.Name)}".ToUpperInvariant()).ToList();
+        var counters = module.Counters.Select((k, i) => CounterViews.Of(k, i, i + 1)).ToList();
+        var tables = module.Frames.SelectMany(f => f.Fields).Select(f => f.Source).OfType<ChecksumValue>()
+            .Select(v => v.Checksum.Rule).OfType<CrcRule>().DistinctBy(r => r.Parameters.Name)
+            .Select(r => new CrcTable(r.Parameters)).ToList();
+        var used = module.Modes.SelectMany(m => m.Exits).SelectMany(e => e.When).Select(w => w.Input).Distinct().Order()
+            .Select(i => inputs[planned.Inputs[i]]).ToList();
+        return new ModuleView(
+            CText.Comment(module.Name),
+            c,
+            c.ToUpperInvariant(),
+            $"module_{c}",
+            banner,
+            planned.Index,
+            [.. module.Modes.Select(m => Mode(m, modeNames, planned, inputs))],
+            used.Count > 0,
+            used,
+            counters,
+            tables,
+            [.. module.Frames.Select(f => FrameViews.Of(f, plan.Buses[planned.Buses[f.Bus]].Name, c, module.Modes, module.Counters, counters, modeNames))]);
+    }
+
+    private static ModeView Mode(Mode mode, List<string> names, PlannedModule planned, IReadOnlyList<InputView> inputs)
+    {
+        var exits = mode.Exits.Select(e => new ExitView(
+            string.Join(" && ", e.When.Select(w => (w.Active ? "" : "!") + inputs[planned.Inputs[w.Input]].C)),
+            names[e.Then])).ToList();
+        var forUs = mode.ForUs ?? 0;
+        return new ModeView(
+            CText.Comment(mode.Name),
+            names[mode.Index],
+            mode.Index,
+            (uint)(forUs & ((1L << LapBits) - 1)),
+            (int)(forUs >> LapBits),
+            mode.Then is { } then ? names[then] : "LOCUM_NONE",
+            mode.ForUs is null ? "no limit" : CText.Time(forUs),
+            exits);
+    }
+}
