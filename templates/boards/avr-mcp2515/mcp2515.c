@@ -209,7 +209,7 @@ bool mcp2515_made_room(void)
 bool mcp2515_calls(void)
 {
     for (uint8_t bus = 0; bus < BOARD_CONTROLLER_COUNT; bus++) {
-        if (pins_int_low(bus)) {
+        if (controllers[bus].answers && pins_int_low(bus)) {
             return true;
         }
     }

@@ -2,7 +2,7 @@
  * Pins, folded from the lists in board_config.h to single instructions.
  *
  *   BOARD_CONTROLLERS(X)  X(index, cs port, cs bit, int port, int bit, cnf1, cnf2, cnf3)
- *   BOARD_INPUTS(X)       X(index, port, bit, pull)   pull: UP or NONE
+ *   BOARD_INPUTS(X)       X(index, port, bit, pull)   pull: UP or NONE (the chip cannot pull down)
  *   BOARD_LED(X)          X(port, bit)
  */
 #ifndef PINS_H
