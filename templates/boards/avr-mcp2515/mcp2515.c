@@ -54,6 +54,13 @@ static inline void read_status(controller_state *state, uint8_t bus)
     pins_deselect();
 }
 
+/* A constant on a board with one controller, which spares a quarter of the work around the bytes.
+ */
+static inline uint8_t bus_of(const locum_frame *frame)
+{
+    return BOARD_CONTROLLER_COUNT == 1u ? 0u : frame->bus;
+}
+
 static inline uint8_t waiting_bit(uint8_t buffer)
 {
     return buffer == 0u   ? MCP_STATUS_TXREQ_0
@@ -119,7 +126,7 @@ static uint8_t find_rank(const controller_state *state, uint32_t order)
 static inline void load(controller_state *state, const locum_frame *frame, uint8_t rank,
                         uint32_t order)
 {
-    const uint8_t bus = frame->bus;
+    const uint8_t bus = bus_of(frame);
     const uint8_t number = RANK_BUFFER(rank);
     const uint8_t bit = waiting_bit(number);
     const uint8_t request = request_to_send(number);
@@ -158,7 +165,8 @@ static inline void load(controller_state *state, const locum_frame *frame, uint8
 
 bool mcp2515_send(const locum_frame *frame)
 {
-    controller_state *state = &controllers[frame->bus];
+    const uint8_t bus = bus_of(frame);
+    controller_state *state = &controllers[bus];
     const uint32_t order = order_of(frame->id);
     uint8_t rank = FIRST_RANK;
 
@@ -166,8 +174,8 @@ bool mcp2515_send(const locum_frame *frame)
     if (!state->answers) {
         return false;
     }
-    if (state->waiting != 0u && pins_int_low(frame->bus)) {
-        read_status(state, frame->bus);
+    if (state->waiting != 0u && pins_int_low(bus)) {
+        read_status(state, bus);
     }
     if (state->waiting != 0u) {
         rank = find_rank(state, order);
