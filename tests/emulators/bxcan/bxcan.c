@@ -1,0 +1,227 @@
+#include "bxcan.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "bxcan_map.h"
+#include "bxcan_send.h"
+#include "report.h"
+
+#define HANDSHAKE_NS 500u
+
+void bxcan_init(bxcan *can, wire *wire, const bxcan_board *board)
+{
+    memset(can, 0, sizeof *can);
+    can->wire = wire;
+    can->board = *board;
+    bxcan_reset(can);
+}
+
+static void take_back(bxcan *can, unsigned index)
+{
+    if (can->mailboxes[index].on_wire && bus_model_take_back(&can->wire->bus, index)) {
+        can->mailboxes[index].on_wire = false;
+    }
+}
+
+void bxcan_reset(bxcan *can)
+{
+    for (unsigned i = 0; i < BXCAN_MAILBOXES; i++) {
+        take_back(can, i);
+        can->mailboxes[i] = (bxcan_mailbox){0};
+    }
+    can->mode = BXCAN_ASLEEP;
+    can->mode_at = UINT64_MAX;
+    can->mcr = MCR_AT_RESET;
+    can->tsr = 0;
+    can->ier = 0;
+    can->btr = BTR_AT_RESET;
+    can->fmr = FMR_AT_RESET;
+    can->fa1r = 0;
+}
+
+bool bxcan_is_empty(const bxcan_mailbox *box)
+{
+    return (box->tir & TIR_TXRQ) == 0u;
+}
+
+static locum_frame frame_of(const bxcan_mailbox *box)
+{
+    locum_frame frame = {0};
+
+    frame.id = (box->tir & TIR_IDE) != 0u ? (box->tir >> 3) | LOCUM_ID_EXTENDED : box->tir >> 21;
+    frame.length = (uint8_t)(box->tdtr & 0xFu);
+    if (frame.length > LOCUM_MAX_LENGTH) {
+        frame.length = LOCUM_MAX_LENGTH;
+    }
+    for (unsigned i = 0; i < LOCUM_MAX_LENGTH; i++) {
+        frame.data[i] = (uint8_t)((i < 4u ? box->tdlr : box->tdhr) >> (8u * (i % 4u)));
+    }
+    return frame;
+}
+
+/* By identifier, then by number; with TXFP by order of request. */
+static bool goes_first(const bxcan *can, unsigned a, unsigned b)
+{
+    const uint32_t a_id = frame_of(&can->mailboxes[a]).id;
+    const uint32_t b_id = frame_of(&can->mailboxes[b]).id;
+
+    if ((can->mcr & MCR_TXFP) != 0u) {
+        return can->mailboxes[a].order < can->mailboxes[b].order;
+    }
+    return a_id != b_id ? bus_model_wins(a_id, b_id) : a < b;
+}
+
+/* The waiting mailbox that goes first, or last. BXCAN_MAILBOXES: none waits. */
+static unsigned find(const bxcan *can, bool first)
+{
+    unsigned found = BXCAN_MAILBOXES;
+
+    for (unsigned i = 0; i < BXCAN_MAILBOXES; i++) {
+        if (!bxcan_is_empty(&can->mailboxes[i]) &&
+            (found == BXCAN_MAILBOXES || goes_first(can, i, found) == first)) {
+            found = i;
+        }
+    }
+    return found;
+}
+
+unsigned bxcan_lowest(const bxcan *can)
+{
+    const unsigned found = find(can, false);
+
+    return found == BXCAN_MAILBOXES ? 0u : found;
+}
+
+/* Whether what the program set up fits the bus; reports what does not. */
+static bool fits_bus(const bxcan *can)
+{
+    const uint32_t quanta = 3u + ((can->btr >> 16) & 0xFu) + ((can->btr >> 20) & 7u);
+    const double rate = (double)can->board.clock_hz(can->board.owner) /
+                        (double)((can->btr & 0x3FFu) + 1u) / (double)quanta;
+    const double wanted = (double)can->wire->bus.rate;
+    bool fits = can->board.check_pins(can->board.owner);
+
+    if (rate < wanted * 0.995 || rate > wanted * 1.005) {
+        report_fault("0", "bit rate %.0f is not %.0f", rate, wanted);
+        fits = false;
+    }
+    if ((can->btr & BTR_TEST_MODES) != 0u) {
+        report_fault("0", "the controller is in a test mode");
+        fits = false;
+    }
+    return fits;
+}
+
+void bxcan_request(bxcan *can, unsigned index, uint64_t now)
+{
+    bxcan_mailbox *box = &can->mailboxes[index];
+
+    box->requested_at = now;
+    box->order = can->requests++;
+    if ((box->tir & TIR_RTR) != 0u) {
+        report_fault("0", "a remote frame was requested");
+    }
+    (void)fits_bus(can);
+    can->board.requested(can->board.owner);
+}
+
+static void complete(bxcan *can, unsigned index, uint32_t flags)
+{
+    can->mailboxes[index].tir &= ~TIR_TXRQ;
+    can->mailboxes[index].on_wire = false;
+    can->tsr |= flags << (8u * index);
+}
+
+void bxcan_abort(bxcan *can, unsigned index)
+{
+    take_back(can, index);
+    if (!bxcan_is_empty(&can->mailboxes[index]) && !can->mailboxes[index].on_wire) {
+        complete(can, index, TSR_RQCP);
+    }
+}
+
+void bxcan_sent(bxcan *can, uint32_t tag)
+{
+    complete(can, tag, TSR_RQCP | TSR_TXOK);
+}
+
+void bxcan_ask_mode(bxcan *can, uint64_t now)
+{
+    const bool to_normal = (can->mcr & (MCR_INRQ | MCR_SLEEP)) == 0u;
+
+    if (to_normal && can->mode != BXCAN_NORMAL) {
+        can->mode = BXCAN_JOINING;
+    }
+    can->mode_at = to_normal ? now : now + HANDSHAKE_NS;
+}
+
+static bool is_sending(const bxcan *can)
+{
+    return can->wire->bus.sending && can->wire->bus.current.entry.tag < BXCAN_MAILBOXES;
+}
+
+static void change_mode(bxcan *can, uint64_t now)
+{
+    if ((can->mcr & (MCR_INRQ | MCR_SLEEP)) == 0u) {
+        if (can->mode == BXCAN_JOINING && wire_idle_since(can->wire, can->mode_at) <= now) {
+            can->mode = BXCAN_NORMAL;
+        }
+    } else if (can->mode_at <= now && !is_sending(can)) {
+        can->mode = (can->mcr & MCR_SLEEP) != 0u ? BXCAN_ASLEEP : BXCAN_INITIAL;
+        can->mode_at = UINT64_MAX;
+    }
+}
+
+void bxcan_advance(bxcan *can, uint64_t now)
+{
+    unsigned best;
+
+    change_mode(can, now);
+    best = can->mode == BXCAN_NORMAL ? find(can, true) : BXCAN_MAILBOXES;
+    for (unsigned i = 0; i < BXCAN_MAILBOXES; i++) {
+        if (i != best) {
+            take_back(can, i);
+        }
+    }
+    if (best != BXCAN_MAILBOXES && !is_sending(can) && !can->mailboxes[best].on_wire &&
+        fits_bus(can)) {
+        const locum_frame frame = frame_of(&can->mailboxes[best]);
+
+        can->mailboxes[best].on_wire =
+            bus_model_put(&can->wire->bus, &frame, best, can->mailboxes[best].requested_at);
+    }
+}
+
+uint64_t bxcan_next(const bxcan *can)
+{
+    if ((can->mcr & (MCR_INRQ | MCR_SLEEP)) == 0u) {
+        return can->mode == BXCAN_JOINING ? wire_idle_since(can->wire, can->mode_at) : UINT64_MAX;
+    }
+    /* A frame that is being sent ends first; that is an event of the wire. */
+    return is_sending(can) ? UINT64_MAX : can->mode_at;
+}
+
+bool bxcan_transmit_request(const bxcan *can)
+{
+    const uint32_t completed = TSR_RQCP | (TSR_RQCP << 8) | (TSR_RQCP << 16);
+
+    return (can->ier & IER_TMEIE) != 0u && (can->tsr & completed) != 0u;
+}
+
+void bxcan_print_waiting(const bxcan *can)
+{
+    for (unsigned i = 0; i < BXCAN_MAILBOXES; i++) {
+        const bxcan_mailbox *box = &can->mailboxes[i];
+
+        if (!bxcan_is_empty(box)) {
+            const locum_frame frame = frame_of(box);
+            char accepted[32];
+
+            snprintf(accepted, sizeof accepted, "%" PRIu64 ".%03u", box->requested_at / 1000u,
+                     (unsigned)(box->requested_at % 1000u));
+            script_print_frame(&frame, accepted, "-", "-");
+        }
+    }
+}

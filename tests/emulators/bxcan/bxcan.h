@@ -1,0 +1,68 @@
+/*
+ * The CAN controller as RM0008 describes it in "Controller area network (bxCAN)": operating modes
+ * and their handshake, bit timing, three transmit mailboxes, transmit interrupt. Nothing is
+ * received: open acceptance filters are reported, as is every other mode that is not modelled.
+ */
+#ifndef BXCAN_H
+#define BXCAN_H
+
+#include "wire.h"
+
+#define BXCAN_MAILBOXES 3u
+#define BXCAN_FILTER_WORDS 80u
+
+typedef enum { BXCAN_ASLEEP, BXCAN_INITIAL, BXCAN_JOINING, BXCAN_NORMAL } bxcan_mode;
+
+typedef struct {
+    uint32_t tir;
+    uint32_t tdtr;
+    uint32_t tdlr;
+    uint32_t tdhr;
+    uint64_t requested_at;
+    uint32_t order; /* of the requests */
+    bool on_wire;   /* offered to the bus: it may be sending */
+} bxcan_mailbox;
+
+/* What the controller stands on. Asked whenever a frame is to leave. */
+typedef struct {
+    uint32_t (*clock_hz)(void *owner);
+    bool (*check_pins)(void *owner); /* reports what is wrong */
+    void (*requested)(void *owner);  /* a mailbox was filled */
+    void *owner;
+} bxcan_board;
+
+typedef struct {
+    wire *wire;
+    bxcan_board board;
+    bxcan_mode mode;
+    uint64_t mode_at; /* when the mode that MCR asks for begins, or listening began */
+    uint32_t mcr;
+    uint32_t tsr; /* completion flags */
+    uint32_t ier;
+    uint32_t btr;
+    uint32_t fmr;
+    uint32_t fa1r;
+    uint32_t filters[BXCAN_FILTER_WORDS];
+    bxcan_mailbox mailboxes[BXCAN_MAILBOXES];
+    uint32_t requests;
+} bxcan;
+
+void bxcan_init(bxcan *can, wire *wire, const bxcan_board *board);
+void bxcan_reset(bxcan *can);
+
+uint32_t bxcan_read(const bxcan *can, uint32_t offset);
+void bxcan_write(bxcan *can, uint32_t offset, uint32_t value, uint64_t now);
+
+/* A frame of the board has ended on the wire. */
+void bxcan_sent(bxcan *can, uint32_t tag);
+
+/* Mode changes that are due, then the mailbox that takes part in the next arbitration. */
+void bxcan_advance(bxcan *can, uint64_t now);
+uint64_t bxcan_next(const bxcan *can);
+
+bool bxcan_transmit_request(const bxcan *can);
+
+/* Prints the frames that still wait or are on the wire, without start and end. */
+void bxcan_print_waiting(const bxcan *can);
+
+#endif

@@ -1,0 +1,77 @@
+/*
+ * Runs a firmware on an emulated STM32F103 and prints what leaves over its CAN bus (script.h), then
+ * what it cost:
+ *
+ *   frame BUS ID DATA ACCEPTED START END   microseconds since reset, three decimals
+ *   fault BUS TEXT                         the firmware broke a rule of the chip or met a failure
+ *   measure NAME VALUE
+ *
+ * ACCEPTED is the moment at which the program asks for the transmission. "clock" in the script
+ * sets what the chained counters show when the program starts them.
+ *
+ * Exit code 2: bad arguments, firmware or script. Faults do not change the exit code.
+ */
+#include <stdio.h>
+
+#include "machine.h"
+
+#define NS_PER_US 1000u
+
+static options arguments;
+static script stimulus;
+static board_model board;
+static machine core;
+static elf_image image;
+
+static bool read_script(const char *path)
+{
+    FILE *file = fopen(path, "r");
+    bool good;
+
+    if (file == NULL) {
+        fprintf(stderr, "script cannot be read: %s\n", path);
+        return false;
+    }
+    good = script_read(&stimulus, file);
+    fclose(file);
+    return good;
+}
+
+static void print_time(const char *name, uint64_t ns)
+{
+    if (ns != UINT64_MAX) {
+        printf("measure %s %.3f\n", name, (double)ns / NS_PER_US);
+    }
+}
+
+static void print_measures(void)
+{
+    const uint64_t clock_start = board.timers.started_at;
+    const uint64_t total = board.now - (clock_start == UINT64_MAX ? 0u : clock_start);
+    const uint64_t frames = board.counts.frames;
+
+    print_time("clock_start_us", clock_start);
+    print_time("start_us", core.started_at);
+    print_time("first_frame_us", board.counts.first_frame_at);
+    printf("measure sleep_share %.4f\n", total == 0u ? 0.0 : (double)core.slept / (double)total);
+    printf("measure cpu_us_per_frame %.3f\n",
+           frames == 0u ? 0.0 : (double)(total - core.slept) / NS_PER_US / (double)frames);
+    printf("measure stack_bytes %u\n", machine_stack_bytes(&core));
+}
+
+int main(int argc, char **argv)
+{
+    if (!options_read(&arguments, argc, argv) || !read_script(arguments.script) ||
+        !elf_image_read(&image, arguments.firmware)) {
+        return 2;
+    }
+    board_model_init(&board, &arguments, &stimulus);
+    if (!machine_init(&core, &board, &image)) {
+        return 2;
+    }
+    machine_run(&core, stimulus.end * NS_PER_US);
+    bxcan_print_waiting(&board.can);
+    print_measures();
+    uc_close(core.uc);
+    return 0;
+}

@@ -1,0 +1,52 @@
+/* Offsets and bits of the controller, after RM0008. */
+#ifndef BXCAN_MAP_H
+#define BXCAN_MAP_H
+
+enum {
+    MCR = 0x000,
+    MSR = 0x004,
+    TSR = 0x008,
+    RF0R = 0x00C,
+    RF1R = 0x010,
+    IER = 0x014,
+    ESR = 0x018,
+    BTR = 0x01C,
+    MAILBOX_FIRST = 0x180,
+    MAILBOX_END = 0x1B0,
+    FMR = 0x200,
+    FA1R = 0x21C,
+    FILTER_FIRST = 0x204,
+    FILTER_END = 0x320
+};
+
+enum { TIR = 0x0, TDTR = 0x4, TDLR = 0x8, TDHR = 0xC };
+
+#define MCR_INRQ (1u << 0)
+#define MCR_SLEEP (1u << 1)
+#define MCR_TXFP (1u << 2)
+#define MCR_TTCM (1u << 7)
+#define MCR_RESET (1u << 15)
+#define MCR_AT_RESET 0x00010002u
+#define MSR_INAK (1u << 0)
+#define MSR_SLAK (1u << 1)
+#define MSR_RECESSIVE ((1u << 10) | (1u << 11)) /* SAMP, RX */
+
+/* Per mailbox, shifted by 8 each. */
+#define TSR_RQCP 0x01u
+#define TSR_TXOK 0x02u
+#define TSR_FLAGS 0x0Fu
+#define TSR_ABRQ 0x80u
+#define TSR_CODE_SHIFT 24u
+#define TSR_TME_SHIFT 26u
+#define TSR_LOW_SHIFT 29u
+
+#define IER_TMEIE (1u << 0)
+#define BTR_AT_RESET 0x01230000u
+#define BTR_TEST_MODES (3u << 30) /* silent, loop back */
+#define TIR_TXRQ (1u << 0)
+#define TIR_RTR (1u << 1)
+#define TIR_IDE (1u << 2)
+#define FMR_FINIT (1u << 0)
+#define FMR_AT_RESET 0x2A1C0E01u
+
+#endif

@@ -1,0 +1,181 @@
+/* The controller as the program sees it. */
+#include "bxcan.h"
+#include "bxcan_map.h"
+#include "bxcan_send.h"
+#include "report.h"
+
+static uint32_t mode_status(const bxcan *can)
+{
+    const bool initial = can->mode == BXCAN_INITIAL || can->mode == BXCAN_JOINING;
+
+    return MSR_RECESSIVE | (initial ? MSR_INAK : 0u) | (can->mode == BXCAN_ASLEEP ? MSR_SLAK : 0u);
+}
+
+static uint32_t transmit_status(const bxcan *can)
+{
+    uint32_t status = can->tsr;
+    unsigned waiting = 0;
+    unsigned empty = BXCAN_MAILBOXES;
+    const unsigned lowest = bxcan_lowest(can);
+
+    for (unsigned i = BXCAN_MAILBOXES; i-- > 0u;) {
+        if (bxcan_is_empty(&can->mailboxes[i])) {
+            status |= 1u << (TSR_TME_SHIFT + i);
+            empty = i;
+        } else {
+            waiting++;
+        }
+    }
+    if (waiting > 1u) {
+        status |= 1u << (TSR_LOW_SHIFT + lowest);
+    }
+    return status | ((empty != BXCAN_MAILBOXES ? empty : lowest) << TSR_CODE_SHIFT);
+}
+
+static uint32_t read_mailbox(const bxcan *can, uint32_t offset)
+{
+    const bxcan_mailbox *box = &can->mailboxes[(offset - MAILBOX_FIRST) / 16u];
+
+    switch (offset % 16u) {
+    case TIR:
+        return box->tir;
+    case TDTR:
+        return box->tdtr;
+    case TDLR:
+        return box->tdlr;
+    default:
+        return box->tdhr;
+    }
+}
+
+uint32_t bxcan_read(const bxcan *can, uint32_t offset)
+{
+    if (offset >= MAILBOX_FIRST && offset < MAILBOX_END) {
+        return read_mailbox(can, offset);
+    }
+    switch (offset) {
+    case MCR:
+        return can->mcr;
+    case MSR:
+        return mode_status(can);
+    case TSR:
+        return transmit_status(can);
+    case RF0R:
+        return 0;
+    case RF1R:
+        return 0;
+    case IER:
+        return can->ier;
+    case ESR:
+        return 0; /* every frame is acknowledged */
+    case BTR:
+        return can->btr;
+    case FMR:
+        return can->fmr;
+    case FA1R:
+        return can->fa1r;
+    default:
+        break;
+    }
+    if (offset >= FILTER_FIRST && offset < FILTER_END) {
+        return can->filters[(offset - FILTER_FIRST) / 4u];
+    }
+    report_fault("0", "CAN register 0x%03X is not modelled", offset);
+    return 0;
+}
+
+static void write_control(bxcan *can, uint32_t value, uint64_t now)
+{
+    const uint32_t changed = can->mcr ^ value;
+
+    if ((value & MCR_RESET) != 0u) {
+        bxcan_reset(can);
+        return;
+    }
+    if ((value & MCR_TTCM) != 0u) {
+        report_fault("0", "time-triggered mode is not modelled");
+    }
+    can->mcr = value;
+    if ((changed & (MCR_INRQ | MCR_SLEEP)) != 0u) {
+        bxcan_ask_mode(can, now);
+    }
+}
+
+static void write_transmit_status(bxcan *can, uint32_t value)
+{
+    for (unsigned i = 0; i < BXCAN_MAILBOXES; i++) {
+        const uint32_t bits = value >> (8u * i);
+
+        if ((bits & TSR_RQCP) != 0u) {
+            can->tsr &= ~(TSR_FLAGS << (8u * i)); /* clears what it tells about, too */
+        }
+        if ((bits & TSR_ABRQ) != 0u) {
+            bxcan_abort(can, i);
+        }
+    }
+}
+
+static void write_mailbox(bxcan *can, uint32_t offset, uint32_t value, uint64_t now)
+{
+    const unsigned index = (offset - MAILBOX_FIRST) / 16u;
+    bxcan_mailbox *box = &can->mailboxes[index];
+
+    if (!bxcan_is_empty(box)) {
+        report_fault("0", "mailbox %u written while it waits", index);
+        return;
+    }
+    switch (offset % 16u) {
+    case TIR:
+        box->tir = value;
+        if ((value & TIR_TXRQ) != 0u) {
+            can->tsr &= ~(TSR_FLAGS << (8u * index));
+            bxcan_request(can, index, now);
+        }
+        break;
+    case TDTR:
+        box->tdtr = value;
+        break;
+    case TDLR:
+        box->tdlr = value;
+        break;
+    default:
+        box->tdhr = value;
+        break;
+    }
+}
+
+static void write_filters(bxcan *can, uint32_t offset, uint32_t value)
+{
+    if (offset == FMR) {
+        can->fmr = (can->fmr & ~FMR_FINIT) | (value & FMR_FINIT);
+        if ((value & FMR_FINIT) == 0u && can->fa1r != 0u) {
+            report_fault("0", "acceptance filters are open");
+        }
+    } else if (offset == FA1R) {
+        can->fa1r = value;
+    } else if ((can->fmr & FMR_FINIT) != 0u) {
+        can->filters[(offset - FILTER_FIRST) / 4u] = value;
+    }
+}
+
+void bxcan_write(bxcan *can, uint32_t offset, uint32_t value, uint64_t now)
+{
+    if (offset >= MAILBOX_FIRST && offset < MAILBOX_END) {
+        write_mailbox(can, offset, value, now);
+    } else if (offset >= FMR && offset < FILTER_END) {
+        write_filters(can, offset, value);
+    } else if (offset == MCR) {
+        write_control(can, value, now);
+    } else if (offset == TSR) {
+        write_transmit_status(can, value);
+    } else if (offset == IER) {
+        can->ier = value;
+    } else if (offset == BTR) {
+        /* Only initialisation mode opens it. */
+        if (can->mode == BXCAN_INITIAL) {
+            can->btr = value;
+        }
+    } else if (offset != MSR && offset != ESR && offset != RF0R && offset != RF1R) {
+        report_fault("0", "CAN register 0x%03X is not modelled", offset);
+    }
+}

@@ -1,0 +1,32 @@
+/* Command line of bxcan_board. */
+#ifndef OPTIONS_H
+#define OPTIONS_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#define OPTIONS_MAX_INPUTS 16u
+
+typedef struct {
+    uint8_t port; /* 0: A */
+    uint8_t pin;
+} board_pin;
+
+typedef struct {
+    const char *firmware;
+    const char *script;
+    uint32_t rate;
+    board_pin inputs[OPTIONS_MAX_INPUTS];
+    bool has_input[OPTIONS_MAX_INPUTS];
+    bool can_on_b; /* the transceiver is at PB8/PB9 instead of PA11/PA12 */
+    bool crystal_missing;
+    uint64_t crystal_stops_us; /* UINT64_MAX: it does not */
+    const char *mutate;        /* SYMBOL+OFFSET=BYTE or OFFSET=BYTE, or null */
+} options;
+
+extern const char options_usage[];
+
+/* False on anything that is not understood, with a message on standard error. */
+bool options_read(options *options, int argc, char **argv);
+
+#endif
