@@ -8,7 +8,7 @@
 /* 40 kHz / 32 / 1250: 1 s; 0.7 s to 1.3 s over the spread of the internal oscillator. */
 #define WATCHDOG_RELOAD 1249u
 
-#define BLINK_LOOPS 200000u /* about a fifth of a second at 8 MHz */
+#define BLINK_LOOPS 400000u /* about a fifth of a second at 8 MHz */
 #define BLINK_ROUNDS 4u
 
 void led_start(void)

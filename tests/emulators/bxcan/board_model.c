@@ -123,6 +123,20 @@ static void drive_inputs(board_model *board)
     }
 }
 
+static void watch_pin(board_model *board)
+{
+    const board_pin pin = board->options->watched;
+    const bool level = ports_level(&board->ports, pin.port, pin.pin);
+
+    if (board->options->watching &&
+        (ports_configuration(&board->ports, pin.port, pin.pin) & 3u) != 0u &&
+        board->watched_level != (int)level) {
+        board->watched_level = level;
+        printf("pin %c%u %u %" PRIu64 "\n", 'A' + pin.port, pin.pin, level ? 1u : 0u,
+               board->now / NS_PER_US);
+    }
+}
+
 static void live(board_model *board)
 {
     bus_report report;
@@ -142,6 +156,7 @@ static void live(board_model *board)
     }
     bxcan_advance(&board->can, board->now);
     wire_start(&board->wire, board->now);
+    watch_pin(board);
     set_lines(board);
     find_next(board);
 }
@@ -153,6 +168,7 @@ void board_model_init(board_model *board, const options *options, script *script
     memset(board, 0, sizeof *board);
     board->options = options;
     board->script = script;
+    board->watched_level = -1;
     board->counts.first_frame_at = UINT64_MAX;
     board->clock.crystal_missing = options->crystal_missing;
     board->clock.crystal_stops_at = options->crystal_stops_us == UINT64_MAX
@@ -165,6 +181,7 @@ void board_model_init(board_model *board, const options *options, script *script
     nvic_reset(&board->nvic);
     wire_init(&board->wire, script, options->rate);
     bxcan_init(&board->can, &board->wire, &can_board);
+    board->can.alone = options->alone;
     live(board);
 }
 

@@ -31,6 +31,7 @@ typedef struct {
     bxcan can;
     board_counts counts;
     size_t inputs_done;
+    int watched_level; /* -1: not put out yet */
     uint64_t now;
     uint64_t next; /* the next event, not before now */
     bool stopped;  /* nothing more can happen */

@@ -9,6 +9,7 @@
 #include "report.h"
 
 #define HANDSHAKE_NS 500u
+#define ERROR_FRAME_BITS 17u /* flag, delimiter, intermission, less the rest of the frame */
 
 void bxcan_init(bxcan *can, wire *wire, const bxcan_board *board)
 {
@@ -39,6 +40,8 @@ void bxcan_reset(bxcan *can)
     can->btr = BTR_AT_RESET;
     can->fmr = FMR_AT_RESET;
     can->fa1r = 0;
+    can->transmit_errors = 0;
+    can->attempt_ends = UINT64_MAX;
 }
 
 bool bxcan_is_empty(const bxcan_mailbox *box)
@@ -174,12 +177,36 @@ static void change_mode(bxcan *can, uint64_t now)
     }
 }
 
+/*
+ * Without acknowledgement a frame is repeated without end; each attempt costs 8 until the node is
+ * error-passive, then nothing (ISO 11898-1, fault confinement, from memory).
+ */
+static void send_in_vain(bxcan *can, unsigned best, uint64_t now)
+{
+    if (can->attempt_ends <= now) {
+        can->attempt_ends = UINT64_MAX;
+        can->transmit_errors += can->transmit_errors < 128u ? 8u : 0u;
+    }
+    if (best == BXCAN_MAILBOXES) {
+        can->attempt_ends = UINT64_MAX;
+    } else if (can->attempt_ends == UINT64_MAX && fits_bus(can)) {
+        const locum_frame frame = frame_of(&can->mailboxes[best]);
+
+        can->attempt_ends =
+            now + wire_bits(can->wire, bus_model_frame_bits(&frame) + ERROR_FRAME_BITS);
+    }
+}
+
 void bxcan_advance(bxcan *can, uint64_t now)
 {
     unsigned best;
 
     change_mode(can, now);
     best = can->mode == BXCAN_NORMAL ? find(can, true) : BXCAN_MAILBOXES;
+    if (can->alone) {
+        send_in_vain(can, best, now);
+        return;
+    }
     for (unsigned i = 0; i < BXCAN_MAILBOXES; i++) {
         if (i != best) {
             take_back(can, i);
@@ -197,7 +224,8 @@ void bxcan_advance(bxcan *can, uint64_t now)
 uint64_t bxcan_next(const bxcan *can)
 {
     if ((can->mcr & (MCR_INRQ | MCR_SLEEP)) == 0u) {
-        return can->mode == BXCAN_JOINING ? wire_idle_since(can->wire, can->mode_at) : UINT64_MAX;
+        return can->mode == BXCAN_JOINING ? wire_idle_since(can->wire, can->mode_at)
+                                          : can->attempt_ends;
     }
     /* A frame that is being sent ends first; that is an event of the wire. */
     return is_sending(can) ? UINT64_MAX : can->mode_at;

@@ -45,6 +45,9 @@ typedef struct {
     uint32_t filters[BXCAN_FILTER_WORDS];
     bxcan_mailbox mailboxes[BXCAN_MAILBOXES];
     uint32_t requests;
+    bool alone; /* nobody acknowledges */
+    uint32_t transmit_errors;
+    uint64_t attempt_ends; /* of a frame that will not be acknowledged; UINT64_MAX: none */
 } bxcan;
 
 void bxcan_init(bxcan *can, wire *wire, const bxcan_board *board);

@@ -4,6 +4,7 @@
  *
  *   frame BUS ID DATA ACCEPTED START END   microseconds since reset, three decimals
  *   fault BUS TEXT                         the firmware broke a rule of the chip or met a failure
+ *   pin PIN LEVEL T                        with --watch: what the pin puts out from T on
  *   measure NAME VALUE
  *
  * ACCEPTED is the moment at which the program asks for the transmission. "clock" in the script

@@ -41,6 +41,10 @@ enum { TIR = 0x0, TDTR = 0x4, TDLR = 0x8, TDHR = 0xC };
 #define TSR_LOW_SHIFT 29u
 
 #define IER_TMEIE (1u << 0)
+#define ESR_EWGF (1u << 0) /* error counter 96 or more */
+#define ESR_EPVF (1u << 1) /* above 127 */
+#define ESR_ACKNOWLEDGE_ERROR (3u << 4)
+#define ESR_TEC_SHIFT 16u
 #define BTR_AT_RESET 0x01230000u
 #define BTR_TEST_MODES (3u << 30) /* silent, loop back */
 #define TIR_TXRQ (1u << 0)

@@ -32,6 +32,14 @@ static uint32_t transmit_status(const bxcan *can)
     return status | ((empty != BXCAN_MAILBOXES ? empty : lowest) << TSR_CODE_SHIFT);
 }
 
+static uint32_t error_status(const bxcan *can)
+{
+    const uint32_t errors = can->transmit_errors;
+
+    return (errors << ESR_TEC_SHIFT) | (errors != 0u ? ESR_ACKNOWLEDGE_ERROR : 0u) |
+           (errors > 127u ? ESR_EPVF : 0u) | (errors >= 96u ? ESR_EWGF : 0u);
+}
+
 static uint32_t read_mailbox(const bxcan *can, uint32_t offset)
 {
     const bxcan_mailbox *box = &can->mailboxes[(offset - MAILBOX_FIRST) / 16u];
@@ -67,7 +75,7 @@ uint32_t bxcan_read(const bxcan *can, uint32_t offset)
     case IER:
         return can->ier;
     case ESR:
-        return 0; /* every frame is acknowledged */
+        return error_status(can);
     case BTR:
         return can->btr;
     case FMR:

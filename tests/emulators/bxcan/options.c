@@ -9,22 +9,35 @@ const char options_usage[] =
     "  --rate 0=500000        bit rate of the bus\n"
     "  --input N=B0           pin of input N\n"
     "  --can-pins PA11/PA12   where the transceiver is, or PB8/PB9\n"
+    "  --watch C13            print the levels that a pin puts out\n"
+    "  --alone yes            no other node, so nobody acknowledges\n"
     "  --crystal missing      the crystal never starts, or the microsecond at which it stops\n"
     "  --mutate OFFSET=BYTE   change a byte of the flash before the start, both hexadecimal;\n"
     "                         OFFSET may be SYMBOL+OFFSET\n";
 
-static bool read_input(options *options, const char *text)
+static bool read_pin(const char *text, board_pin *pin)
 {
     unsigned number;
-    unsigned pin;
     char port;
     char rest;
 
-    if (sscanf(text, "%u=%c%u%c", &number, &port, &pin, &rest) != 3 ||
-        number >= OPTIONS_MAX_INPUTS || port < 'A' || port > 'C' || pin > 15u) {
+    if (sscanf(text, "%c%u%c", &port, &number, &rest) != 2 || port < 'A' || port > 'C' ||
+        number > 15u) {
         return false;
     }
-    options->inputs[number] = (board_pin){(uint8_t)(port - 'A'), (uint8_t)pin};
+    *pin = (board_pin){(uint8_t)(port - 'A'), (uint8_t)number};
+    return true;
+}
+
+static bool read_input(options *options, const char *text)
+{
+    unsigned number;
+    int behind = 0;
+
+    if (sscanf(text, "%u=%n", &number, &behind) != 1 || behind == 0 ||
+        number >= OPTIONS_MAX_INPUTS || !read_pin(text + behind, &options->inputs[number])) {
+        return false;
+    }
     options->has_input[number] = true;
     return true;
 }
@@ -38,6 +51,14 @@ static bool read_option(options *options, const char *name, const char *text)
     }
     if (strcmp(name, "--input") == 0) {
         return read_input(options, text);
+    }
+    if (strcmp(name, "--watch") == 0) {
+        options->watching = read_pin(text, &options->watched);
+        return options->watching;
+    }
+    if (strcmp(name, "--alone") == 0) {
+        options->alone = strcmp(text, "yes") == 0;
+        return options->alone;
     }
     if (strcmp(name, "--can-pins") == 0) {
         options->can_on_b = strcmp(text, "PB8/PB9") == 0;

@@ -19,6 +19,9 @@ typedef struct {
     board_pin inputs[OPTIONS_MAX_INPUTS];
     bool has_input[OPTIONS_MAX_INPUTS];
     bool can_on_b; /* the transceiver is at PB8/PB9 instead of PA11/PA12 */
+    bool alone;    /* no other node: nobody acknowledges */
+    bool watching; /* the pin below */
+    board_pin watched;
     bool crystal_missing;
     uint64_t crystal_stops_us; /* UINT64_MAX: it does not */
     const char *mutate;        /* SYMBOL+OFFSET=BYTE or OFFSET=BYTE, or null */
