@@ -37,7 +37,7 @@ void pin_configure(uint32_t port, uint32_t bit, uint32_t configuration)
 
 void inputs_start(void)
 {
-    for (uint32_t i = 0; i < LOCUM_INPUT_COUNT; i++) {
+    for (uint32_t i = 0; i != LOCUM_INPUT_COUNT; i++) {
         const input_pin *const pin = &pins[i];
         const uint32_t shift = 4u * (pin->bit % 4u);
         const uint32_t port_number = (pin->port - GPIO_A) / (GPIO_B - GPIO_A);
@@ -61,7 +61,7 @@ locum_input_set inputs_read(void)
     EXTI_PR = PIN_LINES;
     NVIC_ICPR(IRQ_EXTI0) = IRQS_0_31;
     NVIC_ICPR(IRQ_EXTI15_10) = IRQS_32_42;
-    for (uint32_t i = 0; i < LOCUM_INPUT_COUNT; i++) {
+    for (uint32_t i = 0; i != LOCUM_INPUT_COUNT; i++) {
         if ((GPIO_IDR(pins[i].port) & (1u << pins[i].bit)) != 0u) {
             levels |= (locum_input_set)(1u << i);
         }

@@ -83,8 +83,7 @@
 
 #define TIM_CR1_CEN 1u
 #define TIM_CR2_TRGO_UPDATE (2u << 4)
-#define TIM_SMCR_ITR1_CLOCKS 0x17u /* TS = 001: TIM2 seen from TIM3; SMS = 111: external clock 1   \
-                                    */
+#define TIM_SMCR_ITR1_CLOCKS 0x17u /* TS 001: TIM3 sees TIM2; SMS 111: clocked by it */
 #define TIM_CC1 (1u << 1)          /* CC1IE, CC1IF */
 #define TIM_EGR_UG 1u
 
