@@ -44,6 +44,15 @@ public sealed record BoardKind
     /// <summary>Settings used when project.yaml is silent: one list per setting, one entry per bus (the last repeats).</summary>
     public required IReadOnlyDictionary<string, IReadOnlyList<string>> Defaults { get; init; }
 
+    /// <summary>The words a setting of a bus may have, for settings with a fixed choice.</summary>
+    public required IReadOnlyDictionary<string, IReadOnlyList<string>> Choices { get; init; }
+
+    /// <summary>What an input can be pulled to: none, up, down.</summary>
+    public required IReadOnlyList<string> Pulls { get; init; }
+
+    /// <summary>Inputs share one interrupt line per pin number, so no two of them may have the same number.</summary>
+    public required bool OneInputPerNumber { get; init; }
+
     /// <summary>C sources to compile, headers and other files to copy, templates to render.</summary>
     public required IReadOnlyList<string> Files { get; init; }
 

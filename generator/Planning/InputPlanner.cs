@@ -27,7 +27,10 @@ internal static class InputPlanner
         var chosen = joined.Where(i => use.InputSettings.GetValueOrDefault(i.Name)?.ContainsKey("pin") is true)
             .ToDictionary(i => i.Name, i => Take(i, use.InputSettings[i.Name]["pin"]), StringComparer.Ordinal);
         var next = 0;
-        return [.. joined.Select(PlanOne)];
+        var planned = joined.Select(PlanOne).ToList();
+        if (kind.OneInputPerNumber)
+            CheckNumbers(planned, joined, kind, diagnostics);
+        return planned;
 
         PlannedPin? Take(Input input, Setting pin) => pins.Take(pin.Value, $"input '{input.Name}'", pin.Span);
 
@@ -37,12 +40,20 @@ internal static class InputPlanner
             foreach (var (name, setting) in given.Where(g => !s_known.Contains(g.Key)))
                 diagnostics.Add(Codes.UnknownKey, setting.Span, $"an input has no setting '{Printable.Short(name)}'", Nearest.Mend(name, s_known, "setting"));
             var pull = given.GetValueOrDefault("pull")?.Value ?? (input.ActiveHigh ? "none" : "up");
-            if (pull is not ("none" or "up" or "down"))
-                diagnostics.Add(Codes.UnknownWord, given["pull"].Span, $"'{Printable.Short(pull)}' is not a way to pull a pin", "use none, up or down");
+            if (!kind.Pulls.Contains(pull))
+                diagnostics.Add(Codes.UnknownWord, given.GetValueOrDefault("pull")?.Span ?? input.Span, $"{kind.Name} cannot pull a pin '{Printable.Short(pull)}'", $"use one of: {string.Join(", ", kind.Pulls)}");
             var pin = chosen.TryGetValue(input.Name, out var own) ? own
                 : kind.Default("inputs", 0) is "" ? null
                 : pins.Take(kind.Default("inputs", next++), $"input '{input.Name}'", input.Span);
             return new PlannedInput(index, input.Name, input.ActiveHigh, input.DebounceUs, pin, pull);
         }
+    }
+
+    private static void CheckNumbers(List<PlannedInput> planned, List<Input> joined, BoardKind kind, DiagnosticBag diagnostics)
+    {
+        var seen = new Dictionary<string, PlannedInput>(StringComparer.Ordinal);
+        foreach (var input in planned.Where(i => i.Pin is not null))
+            if (!seen.TryAdd(input.Pin!.PortPin[2..], input))
+                diagnostics.Add(Codes.PinTaken, joined[input.Index].Span, $"'{input.Name}' on {input.Pin.Name} and '{seen[input.Pin.PortPin[2..]].Name}' on {seen[input.Pin.PortPin[2..]].Pin!.Name} share an interrupt line of {kind.Name}", "choose a pin with another number");
     }
 }

@@ -1,4 +1,3 @@
-using Locum.Binding;
 using Locum.Wire;
 
 namespace Locum.Rendering;
@@ -19,9 +18,8 @@ public sealed class CrcTable
     /// <summary>8, 16 or 32.</summary>
     public int Container { get; }
 
-    public string C => $"{Names.ToC(_crc.Name)}_table";
-
-    public string Name => _crc.Name;
+    /// <summary>Rules that differ only in start and final value share a table.</summary>
+    public string C => $"crc{_crc.Width}_{_crc.Poly:x}{(_crc.ReflectIn ? "_reflected" : "")}_table";
 
     public string Type => $"uint{Container}_t";
 

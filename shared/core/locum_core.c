@@ -85,9 +85,11 @@ static void stop_sending(locum_core *core, uint8_t row)
     }
 }
 
-static void release(locum_core *core, uint32_t now_us)
+/* Returns the released rows, chained, for requeue: that can wait until they have been offered. */
+static uint8_t release(locum_core *core, uint32_t now_us)
 {
     locum_send_state *states = core->board->rule_states;
+    uint8_t released = LOCUM_NONE;
 
     while (core->due_head != LOCUM_NONE && reached(now_us, states[core->due_head].due_us)) {
         const uint8_t row = core->due_head;
@@ -101,7 +103,8 @@ static void release(locum_core *core, uint32_t now_us)
             skipped = late_us / period_us;
             states[row].due_us += skipped * period_us;
         }
-        enqueue(core, row);
+        states[row].next = released;
+        released = row;
         if ((states[row].flags & PENDING) != 0u) {
             skipped++;
         } else {
@@ -112,19 +115,32 @@ static void release(locum_core *core, uint32_t now_us)
             count_skipped(core, row, skipped);
         }
     }
+    return released;
+}
+
+static void requeue(locum_core *core, uint8_t row)
+{
+    while (row != LOCUM_NONE) {
+        const uint8_t next = core->board->rule_states[row].next;
+
+        enqueue(core, row);
+        row = next;
+    }
 }
 
 static void offer(locum_core *core)
 {
     const locum_board *board = core->board;
     uint8_t closed_bus = LOCUM_NONE;
-    uint8_t left = core->pending;
+    const locum_send_rule *rule = board->rules;
+    locum_send_state *state = board->rule_states;
+    const locum_send_state *const end = state + board->rule_count;
 
-    for (uint8_t row = 0; left != 0u && row < board->rule_count; row++) {
-        const locum_send_rule *rule = &board->rules[row];
+    /* Pointers, not indexes: on small cores the multiplications would cost more than the loop. */
+    for (uint8_t left = core->pending; left != 0u && state != end; rule++, state++) {
         locum_frame frame;
 
-        if ((board->rule_states[row].flags & PENDING) == 0u) {
+        if ((state->flags & PENDING) == 0u) {
             continue;
         }
         left--;
@@ -138,7 +154,7 @@ static void offer(locum_core *core)
         if (locum_port_send(&frame)) {
             void (*sent)(void) = LOCUM_ROM_FN(void (*)(void), rule->sent);
 
-            board->rule_states[row].flags = ACTIVE;
+            state->flags = ACTIVE;
             core->pending--;
             if (sent != 0) {
                 sent();
@@ -304,6 +320,7 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
 {
     const locum_input_set all = (locum_input_set)((1ul << core->board->input_count) - 1u);
     const locum_input_set level = (levels ^ core->board->active_low) & all;
+    uint8_t released;
 
     while (core->change_armed && reached(now_us, core->change_us) && core->change_us != now_us) {
         settle(core, core->change_us);
@@ -315,10 +332,11 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
         settle(core, now_us);
     }
     core->settled_once = true;
-    release(core, now_us);
+    released = release(core, now_us);
     if (core->pending != 0u) {
         offer(core);
     }
+    requeue(core, released);
 }
 
 bool locum_next_due(const locum_core *core, uint32_t *due_us)

@@ -15,8 +15,8 @@ internal static class ModuleViews
         var modeNames = module.Modes.Select(m => $"{c}_{Names.ToC(m.Name)}".ToUpperInvariant()).ToList();
         var counters = module.Counters.Select((k, i) => CounterViews.Of(k, i, i + 1)).ToList();
         var tables = module.Frames.SelectMany(f => f.Fields).Select(f => f.Source).OfType<ChecksumValue>()
-            .Select(v => v.Checksum.Rule).OfType<CrcRule>().DistinctBy(r => r.Parameters.Name)
-            .Select(r => new CrcTable(r.Parameters)).ToList();
+            .Select(v => v.Checksum.Rule).OfType<CrcRule>()
+            .Select(r => new CrcTable(r.Parameters)).DistinctBy(t => t.C).ToList();
         var used = module.Modes.SelectMany(m => m.Exits).SelectMany(e => e.When).Select(w => w.Input).Distinct().Order()
             .Select(i => inputs[planned.Inputs[i]]).ToList();
         return new ModuleView(

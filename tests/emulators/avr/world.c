@@ -105,6 +105,7 @@ static void release_traffic(world *world, uint64_t now)
 
         while (traffic->next < traffic->until && traffic->next * NS_PER_US <= now) {
             if (traffic->frame.bus < world->count &&
+                !bus_model_waits(&world->bus[traffic->frame.bus], (uint32_t)i) &&
                 !bus_model_put(&world->bus[traffic->frame.bus], &traffic->frame, (uint32_t)i,
                                traffic->next * NS_PER_US)) {
                 printf("fault %u too much traffic waits\n", (unsigned)traffic->frame.bus);

@@ -1,0 +1,40 @@
+using System.CommandLine;
+
+namespace Locum.Cli;
+
+/// <summary>The command line.</summary>
+internal static class Application
+{
+    /// <summary>Runs one command line; returns the exit code.</summary>
+    public static int Run(string[] arguments, Terminal terminal)
+    {
+        var root = new RootCommand("Locum writes firmware for boards that stand in for removed vehicle modules.")
+        {
+            CheckCommand.Create(terminal),
+            SimulateCommand.Create(terminal),
+            GenerateCommand.Create(terminal),
+            ProveCommand.Create(terminal),
+            AllCommand.Create(terminal),
+            BoardsCommand.Create(terminal),
+        };
+        var parsed = root.Parse(arguments);
+        try
+        {
+            var code = parsed.Invoke(new InvocationConfiguration { Output = terminal.Output, Error = terminal.Error, EnableDefaultExceptionHandler = false });
+            return parsed.Errors.Count > 0 ? ExitCode.Unusable : code;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            terminal.Error.WriteLine($"locum: {e.Message}");
+            return ExitCode.Unusable;
+        }
+        catch (Exception e) when (e is not OutOfMemoryException)
+        {
+            terminal.Error.WriteLine($"locum: internal fault: {e.Message}");
+            terminal.Error.WriteLine("  mend: this is a mistake in the program, not in your files; please report it with the files that led to it");
+            if (Environment.GetEnvironmentVariable("LOCUM_FAULTS") is "full")
+                terminal.Error.WriteLine(e.ToString());
+            return ExitCode.Fault;
+        }
+    }
+}

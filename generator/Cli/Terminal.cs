@@ -1,0 +1,56 @@
+using Locum.Diagnostics;
+using Locum.Reporting;
+using Locum.Text;
+using Spectre.Console;
+
+namespace Locum.Cli;
+
+/// <summary>Where a command writes: results to standard output, messages to standard error.</summary>
+/// <param name="output">Results.</param>
+/// <param name="error">Messages.</param>
+/// <param name="stream">The bytes behind <paramref name="output"/>, for binary formats.</param>
+/// <param name="outputIsTerminal">Results are read by a person at a terminal.</param>
+/// <param name="errorIsTerminal">Messages are.</param>
+internal sealed class Terminal(TextWriter output, TextWriter error, Stream stream, bool outputIsTerminal, bool errorIsTerminal)
+{
+    public const int Width = 80;
+
+    public TextWriter Output { get; } = output;
+
+    public TextWriter Error { get; } = error;
+
+    public Stream Stream { get; } = stream;
+
+    public bool OutputIsTerminal { get; } = outputIsTerminal;
+
+    /// <summary>The process's own streams; NO_COLOR is respected through <see cref="Colours"/>.</summary>
+    public static Terminal OfProcess() => new(Console.Out, Console.Error, Console.OpenStandardOutput(), !Console.IsOutputRedirected, !Console.IsErrorRedirected);
+
+    private static bool Colours => string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"));
+
+    /// <summary>A console for tables: 80 columns, no colour unless at a terminal.</summary>
+    public IAnsiConsole Tables()
+    {
+        var colour = OutputIsTerminal && Colours;
+        var console = AnsiConsole.Create(new AnsiConsoleSettings
+        {
+            Ansi = colour ? AnsiSupport.Yes : AnsiSupport.No,
+            ColorSystem = colour ? ColorSystemSupport.Standard : ColorSystemSupport.NoColors,
+            Interactive = InteractionSupport.No,
+            Out = new AnsiConsoleOutput(Output),
+        });
+        console.Profile.Width = Width;
+        return console;
+    }
+
+    /// <summary>Findings as messages, with excerpts at a terminal.</summary>
+    public void Report(IReadOnlyList<Diagnostic> diagnostics, IReadOnlyDictionary<string, SourceText> sources)
+    {
+        if (diagnostics.Count > 0)
+            DiagnosticText.Write(Error, diagnostics, sources, errorIsTerminal, errorIsTerminal && Colours);
+    }
+
+    /// <summary>Findings as a command's result.</summary>
+    public void Print(IReadOnlyList<Diagnostic> diagnostics, IReadOnlyDictionary<string, SourceText> sources) =>
+        DiagnosticText.Write(Output, diagnostics, sources, OutputIsTerminal, OutputIsTerminal && Colours);
+}

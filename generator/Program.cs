@@ -1,0 +1,3 @@
+using Locum.Cli;
+
+return Application.Run(args, Terminal.OfProcess());

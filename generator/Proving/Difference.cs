@@ -1,0 +1,71 @@
+using System.Text;
+using Locum.Model;
+using Locum.Planning;
+
+namespace Locum.Proving;
+
+/// <summary>Words for the first frame that differs: both frames in full, what is different, and what came before.</summary>
+internal static class Difference
+{
+    private const int Context = 3;
+
+    public static string Describe(BoardPlan plan, int index, PrintedFrame? wanted, PrintedFrame? got, IReadOnlyList<PrintedFrame> all)
+    {
+        var text = new StringBuilder();
+        text.Append($"frame {index + 1}:\n");
+        for (var i = Math.Max(0, index - Context); i < index; i++)
+            text.Append($"  both       {Line(plan, all[i])}\n");
+        text.Append($"  simulator  {Line(plan, wanted)}\n");
+        text.Append($"  program    {Line(plan, got)}\n");
+        if (wanted is null || got is null)
+            return text.ToString();
+        if (wanted.Bus != got.Bus || wanted.Id != got.Id)
+            text.Append("  another frame, or another order\n");
+        else
+            Parts(plan, wanted, got, text);
+        return text.ToString();
+    }
+
+    private static void Parts(BoardPlan plan, PrintedFrame wanted, PrintedFrame got, StringBuilder text)
+    {
+        Time("accepted", wanted.AcceptedUs, got.AcceptedUs);
+        Time("start", wanted.StartUs, got.StartUs);
+        Time("end", wanted.EndUs, got.EndUs);
+        if (wanted.Data.Length != got.Data.Length)
+        {
+            text.Append($"  length: {wanted.Data.Length} against {got.Data.Length} bytes\n");
+            return;
+        }
+        var planned = plan.Frames.FirstOrDefault(f => plan.Buses[f.Bus].Name == wanted.Bus && f.Frame.Id == wanted.Id);
+        foreach (var field in planned?.Frame.Fields ?? [])
+            if (Raw(field, wanted.Data) != Raw(field, got.Data))
+                text.Append($"  field {field.Name}: 0x{Raw(field, wanted.Data):X} against 0x{Raw(field, got.Data):X}\n");
+        for (var b = 0; b < wanted.Data.Length; b++)
+            if (wanted.Data[b] != got.Data[b])
+                text.Append($"  byte {b}: {wanted.Data[b]:X2} against {got.Data[b]:X2}\n");
+
+        void Time(string what, double left, double right)
+        {
+            if (left != right)
+                text.Append($"  {what}: {right - left:+0.###;-0.###} us\n");
+        }
+    }
+
+    private static ulong Raw(Field field, byte[] data)
+    {
+        var raw = 0UL;
+        var bit = 0;
+        foreach (var position in field.Positions())
+            raw |= (ulong)(data[position / 8] >> (position % 8) & 1) << bit++;
+        return raw;
+    }
+
+    private static string Line(BoardPlan plan, PrintedFrame? frame)
+    {
+        if (frame is null)
+            return "(no frame)";
+        var name = plan.Frames.FirstOrDefault(f => plan.Buses[f.Bus].Name == frame.Bus && f.Frame.Id == frame.Id)?.Frame.Name ?? "unknown";
+        var end = frame.EndUs < 0 ? "not sent" : $"{frame.StartUs}..{frame.EndUs} us";
+        return $"{frame.AcceptedUs} us  {frame.Bus} {frame.Id} {name} [{BitConverter.ToString(frame.Data).Replace('-', ' ')}] {end}";
+    }
+}

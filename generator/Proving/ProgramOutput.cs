@@ -1,0 +1,69 @@
+using System.Globalization;
+using Locum.Planning;
+using Locum.Simulation;
+using Locum.Wire;
+
+namespace Locum.Proving;
+
+/// <summary>What a PC program or an emulated board printed.</summary>
+/// <param name="Frames">Times in µs; -1 for a start and end that never came.</param>
+/// <param name="Skipped">Releases not sent, by row.</param>
+/// <param name="Measures">Values by name, as printed.</param>
+/// <param name="Faults">What the models objected to.</param>
+public sealed record ProgramOutput(
+    IReadOnlyList<PrintedFrame> Frames,
+    IReadOnlyList<ModeChange> Modes,
+    IReadOnlyList<long> Skipped,
+    IReadOnlyDictionary<string, double> Measures,
+    IReadOnlyList<string> Faults)
+{
+    /// <exception cref="FormatException">A line is not understood.</exception>
+    public static ProgramOutput Parse(string text, BoardPlan plan)
+    {
+        var frames = new List<PrintedFrame>();
+        var modes = new List<ModeChange>();
+        var skipped = new List<long>();
+        var measures = new Dictionary<string, double>(StringComparer.Ordinal);
+        var faults = new List<string>();
+        foreach (var line in text.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))
+        {
+            var words = line.Split(' ');
+            switch (words[0])
+            {
+                case "frame" when words.Length is 7:
+                    frames.Add(Frame(words, plan));
+                    break;
+                case "mode" when words.Length is 4:
+                    modes.Add(new ModeChange(Whole(words[1]), 0, (int)Whole(words[2]), (int)Whole(words[3])));
+                    break;
+                case "skipped" when words.Length is 3:
+                    skipped.Add(Whole(words[2]));
+                    break;
+                case "measure" when words.Length is 3:
+                    measures[words[1]] = double.Parse(words[2], CultureInfo.InvariantCulture);
+                    break;
+                case "fault":
+                    faults.Add(line);
+                    break;
+                default:
+                    throw new FormatException($"the program printed '{line}'");
+            }
+        }
+        return new ProgramOutput(frames, modes, skipped, measures, faults);
+    }
+
+    private static PrintedFrame Frame(string[] words, BoardPlan plan)
+    {
+        var id = uint.Parse(words[2], NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture);
+        var data = words[3] is "-" ? [] : Convert.FromHexString(words[3]);
+        return new PrintedFrame(plan.Buses[int.Parse(words[1], CultureInfo.InvariantCulture)].Name,
+            new CanId(id & 0x7FFF_FFFF, id >> 31 is 1), data, Time(words[4]), Time(words[5]), Time(words[6]));
+    }
+
+    private static double Time(string word) => word is "-" ? -1 : double.Parse(word, CultureInfo.InvariantCulture);
+
+    private static long Whole(string word) => long.Parse(word, CultureInfo.InvariantCulture);
+}
+
+/// <summary>A frame as a program printed it; emulated boards have fractions of a microsecond.</summary>
+public sealed record PrintedFrame(string Bus, CanId Id, byte[] Data, double AcceptedUs, double StartUs, double EndUs);

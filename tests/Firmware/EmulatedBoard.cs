@@ -1,0 +1,82 @@
+using Locum.Model;
+using Locum.Pipeline;
+using Locum.Planning;
+using Locum.Proving;
+using Locum.Rendering;
+using Locum.Simulation;
+
+namespace Locum.Tests.Firmware;
+
+/// <summary>Builds a board's real firmware with its cross compiler and runs it on the emulated microcontroller.</summary>
+internal sealed class EmulatedBoard : IDisposable
+{
+    private readonly TempFolder _folder = new();
+    private readonly Emulators _emulators;
+    private readonly BoardPlan _plan;
+
+    /// <param name="change">Changes a generated file before it is compiled, for boards that must be found faulty.</param>
+    public EmulatedBoard(Emulators emulators, BoardPlan plan, Func<OutputFile, OutputFile>? change = null)
+    {
+        _emulators = emulators;
+        _plan = plan;
+        var files = FirmwareRenderer.Render(plan, "test", Versions.Generator);
+        OutputFolder.Write(_folder.Path("firmware"), change is null ? files : [.. files.Select(change)]);
+        BuildLog = Shell.Must("make", ["-C", _folder.Path("firmware")]);
+    }
+
+    public string BuildLog { get; }
+
+    /// <summary>What the board does with a stimulus whose time starts when the firmware's clock does.</summary>
+    /// <param name="extra">More options for the emulator.</param>
+    public EmulatedRun Run(Stimulus stimulus, params string[] extra)
+    {
+        var start = Emulate(new Stimulus { EndUs = 20_000 }, extra).Measures["clock_start_us"];
+        var shift = (long)Math.Ceiling(start);
+        var output = Emulate(Shift(stimulus, shift), extra);
+        return new EmulatedRun(output, shift);
+    }
+
+    /// <summary>The simulator's result for the same stimulus.</summary>
+    public SimulationResult Simulate(Stimulus stimulus) => Simulator.Run([_plan], stimulus);
+
+    public void Dispose() => _folder.Dispose();
+
+    private ProgramOutput Emulate(Stimulus stimulus, string[] extra)
+    {
+        File.WriteAllText(_folder.Path("script"), ProofScript.Of(_plan, stimulus).Replace("clock 0\n", "", StringComparison.Ordinal));
+        string[] arguments = [_folder.Path("firmware", "firmware.elf"), _folder.Path("script"), .. Options(), .. extra];
+        var program = _plan.Kind.ControllerKind is "mcp2515" ? _emulators.Avr : _emulators.BxCan;
+        return ProgramOutput.Parse(Shell.Must(program, arguments), _plan);
+    }
+
+    private IEnumerable<string> Options()
+    {
+        foreach (var bus in _plan.Buses)
+        {
+            if (_plan.Kind.ControllerKind is "mcp2515")
+                yield return "--controller";
+            else
+                yield return "--rate";
+            yield return _plan.Kind.ControllerKind is "mcp2515"
+                ? $"CS={bus.Pins["cs"].PortPin[1..]},INT={bus.Pins["int"].PortPin[1..]},crystal={Locum.Binding.Quantity.Frequency(bus.Settings["crystal"])},rate={bus.Rate}"
+                : $"{bus.Index}={bus.Rate}";
+        }
+        foreach (var input in _plan.Inputs)
+        {
+            yield return "--input";
+            yield return $"{input.Index}={input.Pin!.PortPin[1..]}";
+        }
+    }
+
+    private static Stimulus Shift(Stimulus stimulus, long by) => stimulus with
+    {
+        EndUs = stimulus.EndUs + by,
+        Inputs = [.. stimulus.Inputs.Select(i => i with { AtUs = i.AtUs + by })],
+        Traffic = [.. stimulus.Traffic.Select(t => t with { FirstUs = t.FirstUs + by, UntilUs = t.UntilUs + by })],
+        Blocked = [.. stimulus.Blocked.Select(b => b with { FromUs = b.FromUs + by, UntilUs = b.UntilUs + by })],
+    };
+}
+
+/// <summary>A run of an emulated board.</summary>
+/// <param name="ClockStartUs">Time from reset at which the firmware's clock shows 0, rounded up; frames' times count from reset.</param>
+internal sealed record EmulatedRun(ProgramOutput Output, long ClockStartUs);

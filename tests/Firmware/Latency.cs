@@ -1,0 +1,46 @@
+using Locum.Planning;
+using Locum.Proving;
+using Locum.Simulation;
+using Xunit;
+
+namespace Locum.Tests.Firmware;
+
+/// <summary>Holds an emulated board's frames against the simulator's and measures how late they were released.</summary>
+/// <param name="WorstUs">Largest delay from the simulator's acceptance to the board's.</param>
+/// <param name="JitterUs">Spread of the delay over frames that are alone in their instant and find a free bus.</param>
+internal sealed record Latency(double WorstUs, double JitterUs, int Compared)
+{
+    /// <summary>Fails unless bytes and order are identical on every bus and no release is early or later than allowed.</summary>
+    public static Latency Check(BoardPlan plan, SimulationResult expected, EmulatedRun run, double toleranceUs)
+    {
+        Assert.Empty(run.Output.Faults);
+        var worst = 0.0;
+        var alone = new List<double>();
+        var compared = 0;
+        foreach (var bus in plan.Buses.Select(b => b.Name))
+        {
+            var wanted = expected.Frames.Where(f => f.Bus == bus && f.Sender.Length > 0).OrderBy(f => f.AcceptedUs).ThenBy(f => f.Id.ArbitrationKey).ToList();
+            var got = run.Output.Frames.Where(f => f.Bus == bus).OrderBy(f => f.AcceptedUs).ToList();
+            // The last instant may lie on both sides of the end.
+            var count = Math.Min(wanted.Count, got.Count);
+            Assert.InRange(got.Count, wanted.Count - 2, wanted.Count + 2);
+            for (var i = 0; i < count; i++)
+            {
+                Assert.True(wanted[i].Id == got[i].Id && wanted[i].Data.AsSpan().SequenceEqual(got[i].Data),
+                    $"{bus}, frame {i + 1}: simulator {Text(wanted[i])}, board {got[i].AcceptedUs - run.ClockStartUs} us {got[i].Id} {Convert.ToHexString(got[i].Data)}");
+                var delay = got[i].AcceptedUs - run.ClockStartUs - wanted[i].AcceptedUs;
+                Assert.True(delay >= -2 && delay <= toleranceUs, $"{Text(wanted[i])} was released {delay:0.0} us late");
+                worst = Math.Max(worst, delay);
+                if (IsAlone(wanted, i))
+                    alone.Add(delay);
+            }
+            compared += count;
+        }
+        return new Latency(worst, alone.Count > 1 ? alone.Max() - alone.Min() : 0, compared);
+    }
+
+    private static bool IsAlone(List<SentFrame> frames, int i) =>
+        (i is 0 || frames[i - 1].AcceptedUs < frames[i].AcceptedUs - 500) && (i == frames.Count - 1 || frames[i + 1].AcceptedUs > frames[i].AcceptedUs + 500);
+
+    private static string Text(SentFrame frame) => $"{frame.AcceptedUs} us {frame.Sender} {Convert.ToHexString(frame.Data)}";
+}
