@@ -50,9 +50,6 @@ public sealed record BoardKind
     /// <summary>What an input can be pulled to: none, up, down.</summary>
     public required IReadOnlyList<string> Pulls { get; init; }
 
-    /// <summary>Inputs share one interrupt line per pin number, so no two of them may have the same number.</summary>
-    public required bool OneInputPerNumber { get; init; }
-
     /// <summary>C sources to compile, headers and other files to copy, templates to render.</summary>
     public required IReadOnlyList<string> Files { get; init; }
 

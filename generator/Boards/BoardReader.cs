@@ -35,7 +35,6 @@ internal static class BoardReader
             Defaults = reader.Named("defaults", "settings").ToDictionary(e => e.Key.Value, e => Words(e.Value), StringComparer.Ordinal),
             Choices = reader.Named("choices", "settings").ToDictionary(e => e.Key.Value, e => Words(e.Value), StringComparer.Ordinal),
             Pulls = reader.Optional("pulls") is { } pulls ? Words(pulls) : ["none", "up", "down"],
-            OneInputPerNumber = Scalars.Word(reader.Optional("one input per pin number"), diagnostics, "answer", ModeBinder.YesNo) ?? false,
             Files = Words(reader.Optional("files")),
             Headers = Words(reader.Optional("headers")),
             Extras = Words(reader.Optional("extras")),

@@ -27,10 +27,7 @@ internal static class InputPlanner
         var chosen = joined.Where(i => use.InputSettings.GetValueOrDefault(i.Name)?.ContainsKey("pin") is true)
             .ToDictionary(i => i.Name, i => Take(i, use.InputSettings[i.Name]["pin"]), StringComparer.Ordinal);
         var next = 0;
-        var planned = joined.Select(PlanOne).ToList();
-        if (kind.OneInputPerNumber)
-            CheckNumbers(planned, joined, kind, diagnostics);
-        return planned;
+        return [.. joined.Select(PlanOne)];
 
         PlannedPin? Take(Input input, Setting pin) => pins.Take(pin.Value, $"input '{input.Name}'", pin.Span);
 
@@ -47,13 +44,5 @@ internal static class InputPlanner
                 : pins.Take(kind.Default("inputs", next++), $"input '{input.Name}'", input.Span);
             return new PlannedInput(index, input.Name, input.ActiveHigh, input.DebounceUs, pin, pull);
         }
-    }
-
-    private static void CheckNumbers(List<PlannedInput> planned, List<Input> joined, BoardKind kind, DiagnosticBag diagnostics)
-    {
-        var seen = new Dictionary<string, PlannedInput>(StringComparer.Ordinal);
-        foreach (var input in planned.Where(i => i.Pin is not null))
-            if (!seen.TryAdd(input.Pin!.PortPin[2..], input))
-                diagnostics.Add(Codes.PinTaken, joined[input.Index].Span, $"'{input.Name}' on {input.Pin.Name} and '{seen[input.Pin.PortPin[2..]].Name}' on {seen[input.Pin.PortPin[2..]].Pin!.Name} share an interrupt line of {kind.Name}", "choose a pin with another number");
     }
 }

@@ -10,8 +10,7 @@ uint8_t locum_crc8(const uint8_t *table, uint8_t crc, const uint8_t *bytes, uint
     return crc;
 }
 
-uint8_t locum_crc8_reflected(const uint8_t *table, uint8_t crc, const uint8_t *bytes,
-                             uint8_t count)
+uint8_t locum_crc8_reflected(const uint8_t *table, uint8_t crc, const uint8_t *bytes, uint8_t count)
 {
     while (count-- != 0u) {
         crc ^= *bytes++;

@@ -48,8 +48,7 @@ static void dequeue(locum_core *core, uint8_t row)
 static void count_skipped(locum_core *core, uint8_t row, uint32_t releases)
 {
     locum_send_state *state = &core->board->rule_states[row];
-    void (*skipped)(uint32_t) =
-        LOCUM_ROM_FN(void (*)(uint32_t), core->board->rules[row].skipped);
+    void (*skipped)(uint32_t) = LOCUM_ROM_FN(void (*)(uint32_t), core->board->rules[row].skipped);
     const uint32_t total = (uint32_t)state->skipped + releases;
 
     state->skipped = (total > 0xFFFFu || total < releases) ? (uint16_t)0xFFFFu : (uint16_t)total;
@@ -170,8 +169,7 @@ static void offer(locum_core *core)
 static void enter_mode(locum_core *core, uint8_t module, uint8_t mode, uint32_t at_us)
 {
     const locum_board *board = core->board;
-    const locum_stay *stay =
-        &LOCUM_ROM_FN(const locum_stay *, board->modules[module].stays)[mode];
+    const locum_stay *stay = &LOCUM_ROM_FN(const locum_stay *, board->modules[module].stays)[mode];
     locum_module_state *state = &board->module_states[module];
 
     state->mode = mode;

@@ -41,10 +41,10 @@ typedef struct {
     uint8_t module;
     uint8_t bus;
     uint8_t length;
-    void (*compose)(uint8_t *data);    /* writes length bytes */
-    void (*sent)(void);                /* the controller accepted the frame; may be null */
+    void (*compose)(uint8_t *data);     /* writes length bytes */
+    void (*sent)(void);                 /* the controller accepted the frame; may be null */
     void (*skipped)(uint32_t releases); /* so many releases were skipped; may be null */
-    void (*started)(void);             /* the frame starts sending; may be null */
+    void (*started)(void);              /* the frame starts sending; may be null */
 } locum_send_rule;
 
 typedef struct {
@@ -97,16 +97,17 @@ typedef struct {
 
 typedef struct {
     const locum_board *board;
-    uint32_t change_us;          /* earliest end of a debounce or stay, while change_armed */
-    locum_input_set level;       /* last level seen, 1 = active */
-    locum_input_set active;      /* settled */
-    uint8_t due_head;            /* due queue: soonest first, then table order */
-    uint8_t pending;             /* frames that wait for a controller */
+    uint32_t change_us;     /* earliest end of a debounce or stay, while change_armed */
+    locum_input_set level;  /* last level seen, 1 = active */
+    locum_input_set active; /* settled */
+    uint8_t due_head;       /* due queue: soonest first, then table order */
+    uint8_t pending;        /* frames that wait for a controller */
     bool change_armed;
     bool settled_once;
 } locum_core;
 
-/* Power-on at now_us: every module enters its first mode. The first step follows at the same time. */
+/* Power-on at now_us: every module enters its first mode. The first step follows at the same time.
+ */
 void locum_start(locum_core *core, const locum_board *board, uint32_t now_us);
 
 /* Does all that is due at now_us. levels: bit n is the electrical level of input n. */
@@ -120,8 +121,8 @@ bool locum_waits_for_room(const locum_core *core);
 
 uint8_t locum_mode(const locum_core *core, uint8_t module);
 
-/* The value n steps on in the cycle that runs from `from` towards `to` (which may be lower) in steps
- * of step, does not pass `to`, and then starts at `from` again. */
+/* The value n steps on in the cycle that runs from `from` towards `to` (which may be lower) in
+ * steps of step, does not pass `to`, and then starts at `from` again. */
 uint32_t locum_count_on(uint32_t value, uint32_t from, uint32_t to, uint32_t step, uint32_t n);
 
 #endif

@@ -59,8 +59,7 @@ bool locum_port_send(const locum_frame *frame)
             return false;
         }
     }
-    if (*count == BOARD_MAILBOXES ||
-        !bus_model_put(&buses[frame->bus], frame, next_tag, now)) {
+    if (*count == BOARD_MAILBOXES || !bus_model_put(&buses[frame->bus], frame, next_tag, now)) {
         return false;
     }
     next_tag = (next_tag + 1u) % TRAFFIC_TAG;
