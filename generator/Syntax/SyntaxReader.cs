@@ -40,23 +40,42 @@ public sealed class SyntaxReader
                 diagnostics.Add(Codes.CannotRead, start, "there is no such file", "check the path");
                 return null;
             }
-            if (file.Length > MaxBytes)
+            if (ReadBytes(path) is not { } bytes)
             {
-                diagnostics.Add(Codes.TooLarge, start, $"the file has {file.Length} bytes, more than {MaxBytes}", "split it into one file per module");
+                diagnostics.Add(Codes.TooLarge, start, $"the file has more than {MaxBytes} bytes", "split it into one file per module");
                 return null;
             }
-            var text = new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(File.ReadAllBytes(path));
+            var text = new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(bytes);
             return new SourceText(path, text.TrimStart('\uFEFF'));
+        }
+        catch (DecoderFallbackException)
+        {
+            diagnostics.Add(Codes.NotUtf8, start, "the file is not UTF-8 text", "save it as UTF-8");
         }
         catch (ArgumentException)
         {
-            diagnostics.Add(Codes.NotUtf8, start, "the file is not UTF-8 text", "save it as UTF-8");
+            diagnostics.Add(Codes.CannotRead, start, "this is not a path", "check the path");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             diagnostics.Add(Codes.CannotRead, start, e.Message.TrimEnd('.'), "check the path and its permissions");
         }
         return null;
+    }
+
+    // Bounded, because pipes and devices do not tell their length. Null when there is more than the limit.
+    private static byte[]? ReadBytes(string path)
+    {
+        using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
+        using var bytes = new MemoryStream();
+        var part = new byte[64 * 1024];
+        for (int read; (read = stream.Read(part)) > 0;)
+        {
+            bytes.Write(part, 0, read);
+            if (bytes.Length > MaxBytes)
+                return null;
+        }
+        return bytes.ToArray();
     }
 
     /// <summary>Parses a text; null (and a finding) when nothing usable is in it.</summary>
@@ -75,6 +94,13 @@ public sealed class SyntaxReader
         catch (YamlException e)
         {
             reader.ReportYaml(e);
+            return null;
+        }
+        catch (ArgumentOutOfRangeException)
+        {
+            // The library lets an escape such as "\UFFFFFFFF" through to the conversion.
+            var mark = reader._parser.Current?.End ?? Mark.Empty;
+            reader.ReportYaml(new YamlException(mark, mark, "an escape behind this place names no character of Unicode"));
             return null;
         }
         catch (TooDeepException e)
@@ -132,7 +158,7 @@ public sealed class SyntaxReader
         while (!_parser.Accept<SequenceEnd>(out _))
             items.Add(ReadNode(depth + 1));
         var end = _parser.Consume<SequenceEnd>();
-        return new SequenceNode(items, SpanOf(start, end));
+        return new SequenceNode(items, SpanOf(start, end, start.Style is SequenceStyle.Flow));
     }
 
     private MappingNode ReadMapping(MappingStart start, int depth)
@@ -147,12 +173,12 @@ public sealed class SyntaxReader
             if (key is not ScalarNode name)
                 _diagnostics.Add(Codes.WrongShape, key.Span, $"a key must be a single word, this is {key.Kind}", "write 'key: value'");
             else if (!seen.TryAdd(name.Value, name.Span))
-                _diagnostics.Add(Codes.DuplicateKey, name.Span, $"'{name.Value}' was given before, in line {seen[name.Value].Line}", "keep one of the two", seen[name.Value]);
+                _diagnostics.Add(Codes.DuplicateKey, name.Span, $"'{Printable.Short(name.Value)}' was given before, in line {seen[name.Value].Line}", "keep one of the two", seen[name.Value]);
             else
                 entries.Add(new MappingEntry(name, value));
         }
         var end = _parser.Consume<MappingEnd>();
-        return new MappingNode(entries, SpanOf(start, end));
+        return new MappingNode(entries, SpanOf(start, end, start.Style is MappingStyle.Flow));
     }
 
     private void ReportYaml(YamlException e)
@@ -160,11 +186,19 @@ public sealed class SyntaxReader
         var line = (int)Math.Max(1, e.Start.Line);
         var column = (int)Math.Max(1, e.Start.Column);
         var span = new Span(_source.Path, line, column, (int)Math.Max(line, e.End.Line), (int)Math.Max(column, e.End.Column));
-        var text = _source.Line(line);
-        var tab = text.TakeWhile(char.IsWhiteSpace).Contains('\t');
-        var mend = tab ? "indent with spaces; YAML does not allow tabs there"
-            : "check indentation, colons followed by a space, closing brackets and quotes";
-        _diagnostics.Add(Codes.NotYaml, span, Reason(e), mend);
+        if (FindTab(span) is { } tab)
+            _diagnostics.Add(Codes.NotYaml, tab, "a tab stands in the indentation", "indent with spaces; YAML does not allow tabs there");
+        else
+            _diagnostics.Add(Codes.NotYaml, span, Reason(e), "check indentation, colons followed by a space, closing brackets and quotes");
+    }
+
+    // The library's place may be the line before the one with the tab.
+    private Span? FindTab(Span span)
+    {
+        for (var line = span.Line; line <= span.EndLine + 1; line++)
+            if (_source.Line(line).TakeWhile(char.IsWhiteSpace).ToList().IndexOf('\t') is >= 0 and var column)
+                return new Span(_source.Path, line, column + 1, line, column + 2);
+        return null;
     }
 
     private static string Reason(YamlException e)
@@ -177,10 +211,12 @@ public sealed class SyntaxReader
         return reason.TrimEnd('.', ' ');
     }
 
-    private Span SpanOf(ParsingEvent e) => SpanOf(e, e);
+    private Span SpanOf(ParsingEvent e) => SpanOf(e, e, false);
 
-    private Span SpanOf(ParsingEvent first, ParsingEvent last) =>
-        new(_source.Path, (int)first.Start.Line, (int)first.Start.Column, (int)last.End.Line, (int)last.End.Column);
+    // The library ends a flow collection before its closing bracket.
+    private Span SpanOf(ParsingEvent first, ParsingEvent last, bool bracket) => bracket
+        ? new(_source.Path, (int)first.Start.Line, (int)first.Start.Column, (int)last.Start.Line, (int)last.Start.Column + 1)
+        : new(_source.Path, (int)first.Start.Line, (int)first.Start.Column, (int)last.End.Line, (int)last.End.Column);
 
     private static Span PlaceOf(SourceText source, int index)
     {
