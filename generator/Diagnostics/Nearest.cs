@@ -3,6 +3,9 @@ namespace Locum.Diagnostics;
 /// <summary>Finds the word that a mistyped one was probably meant to be.</summary>
 public static class Nearest
 {
+    // Longer lists help nobody.
+    private const int Most = 24;
+
     /// <summary>The closest candidate within a third of the word's length (at least 1 edit), or null.</summary>
     public static string? To(string word, IEnumerable<string> candidates)
     {
@@ -21,7 +24,10 @@ public static class Nearest
     {
         if (To(word, candidates) is { } near)
             return $"did you mean '{near}'?";
-        return candidates.Count is 0 ? $"there is no {what} to name here" : $"use one of: {string.Join(", ", candidates)}";
+        if (candidates.Count is 0)
+            return $"there is no {what} to name here";
+        var shown = candidates.Distinct(StringComparer.Ordinal).Take(Most).Select(Printable.Short);
+        return $"use one of: {string.Join(", ", shown)}{(candidates.Count > Most ? ", …" : "")}";
     }
 
     // Edit distance in which a swap of neighbours counts once.
