@@ -23,7 +23,7 @@ public static class TextTrace
         {
             Line(
                 output, Seconds.Of(frame.EndUs), frame.Bus, frame.Id.ToString(),
-                frame.Data.Length.ToString(), Hex.Bytes(frame.Data), frame.Sender);
+                frame.Data.Length.ToString(), Hex.Bytes(frame.Data), Short(frame.Sender));
         }
     }
 
@@ -40,6 +40,10 @@ public static class TextTrace
         output.Write(line.TrimEnd());
         output.Write('\n');
     }
+
+    // A frame's own name says more than its module's.
+    private static string Short(string sender) =>
+        sender.Length <= SenderWidth ? sender : sender[(sender.IndexOf('.') + 1)..];
 
     private static string Column(string text, int width) =>
         text.Length <= width ? text.PadRight(width) : string.Concat(text.AsSpan(0, width - 1), "~");
