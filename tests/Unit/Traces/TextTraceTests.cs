@@ -10,7 +10,7 @@ public class TextTraceTests
     {
         Assert.Equal(
             "      end [s] bus       id         len data                    sender\n" +
-            "     0.007234 body      0x2D1        8 00 00 3C 7F 00 00 F0 4B cab-heat.Heate~\n" +
+            "     0.007234 body      0x2D1        8 00 00 3C 7F 00 00 F0 4B HeaterStatus\n" +
             "     0.007401 drive     0x18FEF100   1 FF\n" +
             "     1.000096 body      0x007        0                         cab-heat.Ping\n" +
             "  5000.000000 drive     0x00000010   2 DE AD                   slip.Wheel\n",
