@@ -7,12 +7,17 @@ internal static class BusBinder
 {
     public const int DefaultSamplePoint = 875;
 
+    /// <summary>More than any board has controllers.</summary>
+    public const int Most = 16;
+
     public static void Bind(MappingReader module, Bound bound)
     {
         var entries = module.Named("buses", "buses");
         if (!module.Has("buses"))
             module.Required("buses", "name the buses: 'buses: {body: {rate: 500 kbit/s}}'");
-        foreach (var (key, value) in entries)
+        if (entries.Count > Most)
+            bound.Diagnostics.Add(Codes.TooMany, entries[Most].Key.Span, $"a module has at most {Most} buses", "split the module in two");
+        foreach (var (key, value) in entries.Take(Most))
         {
             var name = Scalars.Name(key, bound.Diagnostics, "a bus");
             var reader = new MappingReader(value, bound.Diagnostics, "a bus");

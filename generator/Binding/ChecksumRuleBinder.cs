@@ -73,7 +73,7 @@ internal static class ChecksumRuleBinder
             var complement = Scalars.Word(reader.Optional("complement"), diagnostics, "complement", s_complements) ?? Complement.None;
             return kind is "sum" ? new SumRule("sum", nibbles, start, complement) : new XorRule("xor", nibbles, start, complement);
         }
-        foreach (var key in new[] { "crc", "sum", "xor", "start", "complement" })
+        foreach (var key in new[] { "crc", "sum", "xor", "start", "complement", "poly", "init", "reflect in", "reflect out", "xor out" })
             reader.Optional(key);
         diagnostics.Add(Codes.UnknownRule, reader.Span, "the rule's parameters start with 'crc', 'sum' or 'xor'", "write {crc: 8, poly: 0x1D, …}, {sum: bytes, …} or {xor: bytes, …}");
         return null;

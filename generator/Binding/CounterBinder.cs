@@ -7,13 +7,18 @@ namespace Locum.Binding;
 
 internal static class CounterBinder
 {
+    public const int Most = 254;
+
     private static readonly Dictionary<string, bool> s_advance = new(StringComparer.Ordinal) { ["sent"] = false, ["slot"] = true };
 
     private static readonly Dictionary<string, bool> s_restart = new(StringComparer.Ordinal) { ["never"] = false, ["entry"] = true };
 
     public static void BindShared(MappingReader module, Bound bound)
     {
-        foreach (var (key, value) in module.Named("counters", "counters"))
+        var entries = module.Named("counters", "counters");
+        if (entries.Count > Most)
+            bound.Diagnostics.Add(Codes.TooMany, entries[Most].Key.Span, $"a module has at most {Most} shared counters", "give each field its own counter");
+        foreach (var (key, value) in entries.Take(Most))
         {
             var name = Scalars.Name(key, bound.Diagnostics, "a counter");
             if (value is MappingNode mapping && mapping.Entries.All(e => e.Key.Value is not "to"))

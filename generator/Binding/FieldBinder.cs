@@ -6,12 +6,17 @@ namespace Locum.Binding;
 
 internal static class FieldBinder
 {
+    public const int Most = 64;
+
     private static readonly Dictionary<string, bool> s_orders = new(StringComparer.Ordinal) { ["little"] = false, ["big"] = true };
 
     public static IReadOnlyList<Field> Bind(MappingReader frame, string frameName, int length, IReadOnlyList<int> modes, Bound bound)
     {
         var readers = new List<(Field Field, MappingReader Reader)>();
-        foreach (var entry in frame.Named("fields", "fields"))
+        var entries = frame.Named("fields", "fields");
+        if (entries.Count > Most)
+            bound.Diagnostics.Add(Codes.TooMany, entries[Most].Key.Span, $"a frame has at most {Most} fields, one for each bit", "leave fields out");
+        foreach (var entry in entries.Take(Most))
         {
             var reader = new MappingReader(entry.Value, bound.Diagnostics, "a field");
             if (entry.Value is MappingNode)

@@ -67,7 +67,7 @@ internal static class FieldValues
     private static ulong? Raw(ScalarNode scalar, Field field, DiagnosticBag diagnostics)
     {
         if (field.Names.TryGetValue(scalar.Value, out var named))
-            return Mask((decimal)named, field);
+            return Fits(named, field) ? Mask(named, field) : null; // reported with the names
         if (Quantity.Number(scalar.Value) is not { } physical)
         {
             if (field.Names.Count > 0)

@@ -18,7 +18,7 @@ internal static class FrameBinder
             bound.Diagnostics.Add(Codes.MissingKey, module.SpanOf("frames").First(), "a description needs at least one frame", "describe it under 'frames:'");
         if (entries.Count > Most)
             bound.Diagnostics.Add(Codes.TooMany, entries[Most].Key.Span, $"a module has at most {Most} frames", "split the module in two");
-        var frames = entries.Select(e => BindFrame(e, bound)).OfType<Frame>().ToList();
+        var frames = entries.Take(Most).Select(e => BindFrame(e, bound)).OfType<Frame>().ToList();
         bound.CheckClashes(frames.Select(f => (f.Name, f.Span)), "frames");
         return frames;
     }
@@ -69,7 +69,8 @@ internal static class FrameBinder
             ? bound.Find([.. bound.Buses.Select(b => b.Name)], name, node.Span, Codes.UnknownBus, "bus") : -1;
     }
 
-    private static CanId BindId(MappingReader reader, DiagnosticBag diagnostics)
+    /// <summary>Identifier and its kind; 0 where it is missing, invalid (and a finding) where it does not fit.</summary>
+    internal static CanId BindId(MappingReader reader, DiagnosticBag diagnostics)
     {
         var node = reader.Required("id", "give the identifier, such as 'id: 0x2D1'");
         var value = Scalars.Integer(node, diagnostics, "the identifier", 0, 0x1FFF_FFFF);

@@ -20,7 +20,10 @@ internal static class InputBinder
 
     public static void Bind(MappingReader module, Bound bound)
     {
-        foreach (var (key, value) in module.Named("inputs", "inputs"))
+        var entries = module.Named("inputs", "inputs");
+        if (entries.Count > Most)
+            bound.Diagnostics.Add(Codes.TooMany, entries[Most].Key.Span, $"a module has at most {Most} inputs", "leave out inputs that no condition uses");
+        foreach (var (key, value) in entries.Take(Most))
         {
             var name = Scalars.Name(key, bound.Diagnostics, "an input");
             if (name is "then")
@@ -32,8 +35,6 @@ internal static class InputBinder
             reader.Done();
             bound.Inputs.Add(new Input(name ?? key.Value, kind, active, debounce, key.Span));
         }
-        if (bound.Inputs.Count > Most)
-            bound.Diagnostics.Add(Codes.TooMany, bound.Inputs[Most].Span, $"a module has at most {Most} inputs", "leave out inputs that no condition uses");
         bound.CheckClashes(bound.Inputs.Select(i => (i.Name, i.Span)), "inputs");
     }
 }

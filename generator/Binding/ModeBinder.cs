@@ -7,6 +7,7 @@ namespace Locum.Binding;
 internal static class ModeBinder
 {
     public const int Most = 32;
+    public const int MostExits = 64;
 
     /// <summary>Longest stay, µs: 65535 laps of 2^30 µs, about two years.</summary>
     public const long LongestStayUs = 65_535L << 30;
@@ -23,11 +24,11 @@ internal static class ModeBinder
             bound.ModeNames.Add("running");
             return [new Mode { Name = "running", Index = 0, Exits = [], Span = module.Span }];
         }
-        foreach (var (key, _) in entries)
+        foreach (var (key, _) in entries.Take(Most))
             bound.ModeNames.Add(Scalars.Name(key, bound.Diagnostics, "a mode") ?? key.Value);
         if (entries.Count > Most)
             bound.Diagnostics.Add(Codes.TooMany, entries[Most].Key.Span, $"a module has at most {Most} modes", "join modes that differ only in values");
-        var modes = entries.Select((e, i) => BindMode(e, i, bound)).ToList();
+        var modes = entries.Take(Most).Select((e, i) => BindMode(e, i, bound)).ToList();
         bound.CheckClashes(modes.Select(m => (m.Name, m.Span)), "modes");
         return modes;
     }
@@ -42,12 +43,7 @@ internal static class ModeBinder
             bound.Diagnostics.Add(Codes.ModeTimer, reader.SpanOf("for"), "'for' says when the mode ends but not what follows", "add 'then: <mode>'");
         if (reader.Has("then") && !reader.Has("for"))
             bound.Diagnostics.Add(Codes.ModeTimer, reader.SpanOf("then"), "'then' needs a time", "add 'for: <time>', or move 'then' into 'until'");
-        var exits = reader.Optional("until") switch
-        {
-            null => [],
-            SequenceNode list => list.Items.Select(i => BindExit(i, bound, index)).ToList(),
-            var one => [BindExit(one, bound, index)],
-        };
+        var exits = BindExits(reader.Optional("until"), bound, index);
         var sleep = Scalars.Word(reader.Optional("sleep"), bound.Diagnostics, "answer", YesNo) ?? false;
         if (sleep)
             bound.Sleeping.Add(index);
@@ -58,10 +54,23 @@ internal static class ModeBinder
             Index = index,
             ForUs = then >= 0 ? forUs : null,
             Then = forUs is not null && then >= 0 ? then : null,
-            Exits = [.. exits.OfType<ModeExit>()],
+            Exits = exits,
             Sleep = sleep,
             Span = entry.Key.Span,
         };
+    }
+
+    private static IReadOnlyList<ModeExit> BindExits(SyntaxNode? node, Bound bound, int index)
+    {
+        IReadOnlyList<SyntaxNode> items = node switch
+        {
+            null => [],
+            SequenceNode list => list.Items,
+            var one => [one],
+        };
+        if (items.Count > MostExits)
+            bound.Diagnostics.Add(Codes.TooMany, items[MostExits].Span, $"a mode has at most {MostExits} conditions", "use more modes");
+        return [.. items.Take(MostExits).Select(i => BindExit(i, bound, index)).OfType<ModeExit>()];
     }
 
     private static ModeExit? BindExit(SyntaxNode node, Bound bound, int index)

@@ -8,6 +8,9 @@ namespace Locum.Binding;
 /// <summary>Syntax → project. Module files are read through a function of the caller.</summary>
 public static class ProjectBinder
 {
+    public const int MostBoards = 64;
+    public const int MostModules = 64;
+
     /// <param name="loadModule">Reads a module by its path beside the project file; null (and findings) when unusable.</param>
     public static Project? Bind(SourceText source, SyntaxNode root, Func<string, Span, Module?> loadModule, DiagnosticBag diagnostics)
     {
@@ -15,11 +18,15 @@ public static class ProjectBinder
         if (root is not MappingNode)
             return null;
         ModuleBinder.CheckVersion(reader, "locum", diagnostics);
-        var name = reader.Required("project", "name the project: 'project: depot-loco'") is ScalarNode scalar ? Scalars.Name(scalar, diagnostics, "a project") : null;
+        var nameNode = reader.Required("project", "name the project: 'project: depot-loco'");
+        var name = nameNode is ScalarNode scalar ? Scalars.Name(scalar, diagnostics, "a project") : Scalars.Text(nameNode, diagnostics, "the project's name");
         var summary = Scalars.Text(reader.Optional("summary"), diagnostics, "the summary") ?? "";
-        if (!reader.Has("boards"))
-            reader.Required("boards", "put at least one module on a board under 'boards:'");
-        var boards = reader.Named("boards", "boards").Select(e => BindBoard(e, source.Path, loadModule, diagnostics)).OfType<BoardUse>().ToList();
+        var entries = reader.Named("boards", "boards");
+        if (entries.Count is 0)
+            diagnostics.Add(Codes.MissingKey, reader.SpanOf("boards").First(), "a project needs at least one board", "put at least one module on a board under 'boards:'");
+        if (entries.Count > MostBoards)
+            diagnostics.Add(Codes.TooMany, entries[MostBoards].Key.Span, $"a project has at most {MostBoards} boards", "split the project in two");
+        var boards = entries.Take(MostBoards).Select(e => BindBoard(e, source.Path, loadModule, diagnostics)).OfType<BoardUse>().ToList();
         reader.Done();
         return new Project(name ?? "unnamed", summary, boards, source.Path);
     }
@@ -35,14 +42,23 @@ public static class ProjectBinder
         var kindNode = reader.Required("board", "name the kind of board; 'locum boards' lists them");
         var kind = Scalars.Text(kindNode, diagnostics, "the kind of board") ?? "";
         var modules = new List<Module>();
-        foreach (var item in reader.Required("modules", "list the description files that run on this board") is SequenceNode list ? list.Items : [])
+        var files = reader.Required("modules", "list the description files that run on this board") switch
+        {
+            null => [],
+            SequenceNode list => list.Items,
+            var one => [one],
+        };
+        if (files.Count > MostModules)
+            diagnostics.Add(Codes.TooMany, files[MostModules].Span, $"a board runs at most {MostModules} modules", "use a second board");
+        foreach (var item in files.Take(MostModules))
             if (Scalars.Text(item, diagnostics, "a description file") is { } path && loadModule(path, item.Span) is { } module)
                 modules.Add(module);
         if (reader.Has("modules") && modules.Count is 0)
             diagnostics.Add(Codes.MissingKey, reader.SpanOf("modules"), "the board has no usable module", "list at least one description file");
         var buses = Settings(reader, "buses", diagnostics);
         var inputs = Settings(reader, "inputs", diagnostics);
-        var led = reader.Optional("led") is ScalarNode pin ? new Setting(pin.Value, pin.Span) : null;
+        var ledNode = reader.Optional("led");
+        var led = Scalars.Text(ledNode, diagnostics, "the LED's pin") is { } pin ? new Setting(pin, ledNode!.Span) : null;
         var bootloader = Scalars.Word(reader.Optional("bootloader"), diagnostics, "answer", ModeBinder.YesNo) ?? false;
         var stimulus = Scalars.Text(reader.Optional("stimulus"), diagnostics, "the stimulus file");
         reader.Done();

@@ -68,8 +68,7 @@ public static class StimulusBinder
             foreach (var item in Items(value))
             {
                 var frame = new MappingReader(item, diagnostics, "another node's frame");
-                var id = Scalars.Integer(frame.Required("id", "give the identifier"), diagnostics, "the identifier", 0, 0x1FFF_FFFF);
-                var extended = Scalars.Word(frame.Optional("id kind"), diagnostics, "kind of identifier", new Dictionary<string, bool> { ["11 bit"] = false, ["29 bit"] = true });
+                var id = FrameBinder.BindId(frame, diagnostics);
                 var dataNode = frame.Optional("data");
                 var data = Scalars.Bytes(dataNode, diagnostics, "the data") ?? [];
                 var every = Scalars.TimeUs(frame.Required("every", "give the period"), diagnostics, "the period", 50, LongestUs);
@@ -78,8 +77,8 @@ public static class StimulusBinder
                 frame.Done();
                 if (data.Length > 8)
                     diagnostics.Add(Codes.BadLength, dataNode!.Span, $"a classic CAN frame cannot carry {data.Length} bytes", "give up to 8 bytes");
-                else if (id is not null && every is not null)
-                    traffic.Add(new Traffic(key.Value, new CanId((uint)id, extended ?? id > 0x7FF), data, first, every.Value, until));
+                else if (id.IsValid && every is not null)
+                    traffic.Add(new Traffic(key.Value, id, data, first, every.Value, until));
             }
         }
         return traffic;
