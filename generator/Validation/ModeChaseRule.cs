@@ -9,12 +9,16 @@ internal sealed class ModeChaseRule : IModuleRule
     public void Check(Module module, DiagnosticBag diagnostics)
     {
         var used = module.Modes.SelectMany(m => m.Exits).SelectMany(e => e.When).Select(c => c.Input).Distinct().ToList();
+        var ways = module.Modes.Select(m => m.Exits.Select(e => new Way(e, used)).ToArray()).ToArray();
+        var next = new int[module.Modes.Count];
         var reported = new HashSet<int>();
         for (uint levels = 0; levels < 1u << used.Count; levels++)
         {
-            foreach (var start in module.Modes)
+            for (var mode = 0; mode < next.Length; mode++)
+                next[mode] = Next(ways[mode], levels);
+            for (var start = 0; start < next.Length; start++)
             {
-                if (Cycle(module, start.Index, used, levels) is not { } cycle || !reported.Add(cycle.Min()))
+                if (next[start] < 0 || Cycle(next, start) is not { } cycle || !reported.Add(cycle.Min()))
                     continue;
                 var names = string.Join("' → '", cycle.Append(cycle[0]).Select(m => module.Modes[m].Name));
                 diagnostics.Add(Codes.LoopedMode, module.Modes[cycle[0]].Span, $"with {Describe(module, used, levels)} the modes chase each other: '{names}'", "make the conditions exclude each other");
@@ -22,20 +26,44 @@ internal sealed class ModeChaseRule : IModuleRule
         }
     }
 
-    private static List<int>? Cycle(Module module, int mode, List<int> used, uint levels)
+    private static int Next(Way[] ways, uint levels)
     {
-        var path = new List<int>();
-        while (!path.Contains(mode))
-        {
-            path.Add(mode);
-            var exit = module.Modes[mode].Exits.FirstOrDefault(e => e.When.All(c => (levels >> used.IndexOf(c.Input) & 1) == (c.Active ? 1u : 0u)));
-            if (exit is null)
+        foreach (var way in ways)
+            if ((levels & way.Mask) == way.Wanted)
+                return way.Then;
+        return -1;
+    }
+
+    private static List<int>? Cycle(int[] next, int start)
+    {
+        // After as many steps as there are modes the walk has ended or runs in a cycle.
+        var mode = start;
+        for (var steps = 0; steps < next.Length; steps++)
+            if ((mode = next[mode]) < 0)
                 return null;
-            mode = exit.Then;
-        }
-        return path[path.IndexOf(mode)..];
+        // Back to where the walk from the start first met the cycle.
+        var cycle = new List<int>();
+        for (var member = mode; !cycle.Contains(member); member = next[member])
+            cycle.Add(member);
+        var first = start;
+        while (!cycle.Contains(first))
+            first = next[first];
+        var turn = cycle.IndexOf(first);
+        return [.. cycle[turn..], .. cycle[..turn]];
     }
 
     private static string Describe(Module module, List<int> used, uint levels) => string.Join(", ",
         used.Select((input, i) => $"{module.Inputs[input].Name} {((levels >> i & 1) is 1 ? "active" : "inactive")}"));
+
+    /// <summary>A mode exit as bits: it is taken when the masked levels are the wanted ones.</summary>
+    private readonly record struct Way(uint Mask, uint Wanted, int Then)
+    {
+        public Way(ModeExit exit, List<int> used)
+            : this(Bits(exit.When, used), Bits(exit.When.Where(c => c.Active), used), exit.Then)
+        {
+        }
+
+        private static uint Bits(IEnumerable<InputCondition> conditions, List<int> used) =>
+            conditions.Aggregate(0u, (bits, c) => bits | (1u << used.IndexOf(c.Input)));
+    }
 }
