@@ -28,7 +28,7 @@ public static class FirmwareRenderer
             Add(name, Resources.Text(boardFolder + name));
         if (!ownMain)
             Add("main.c", Resources.Text($"{ProjectFolder}main.c"));
-        foreach (var name in new[] { "locum_tables.c", "locum_tables.h" })
+        foreach (var name in new[] { "locum_config.h", "locum_tables.c", "locum_tables.h" })
             Add(name, TemplateFactory.Render($"{ProjectFolder}{name}.scriban", view));
         foreach (var module in view.Modules)
             foreach (var ending in new[] { "c", "h" })

@@ -10,6 +10,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
+#include "locum_config.h"
 #include "locum_rom.h"
 
 /* Generated code refuses to compile against another number. */
@@ -17,7 +18,6 @@
 
 /* Set in an identifier that has 29 bits. */
 #define LOCUM_ID_EXTENDED 0x80000000u
-#define LOCUM_MAX_LENGTH 8u
 /* "No entry" in every 8-bit index. */
 #define LOCUM_NONE 0xFFu
 

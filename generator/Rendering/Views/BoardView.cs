@@ -5,6 +5,7 @@ public sealed record BoardView(
     NamedView Project,
     NamedView Generator,
     BoardFactsView Board,
+    ConfigView Config,
     IReadOnlyList<string> Banner,
     IReadOnlyList<string> CautionLines,
     IReadOnlyList<string> Sources,
@@ -19,6 +20,11 @@ public sealed record BoardView(
 public sealed record NamedView(string Name, string Version);
 
 public sealed record BoardFactsView(string Name, string Kind, string Summary, long ClockHz, int Mailboxes, string SupplyFrom, string SupplyTo, string Start, bool Bootloader);
+
+/// <summary>What the core must be able to do for a board.</summary>
+/// <param name="MaxLength">Data bytes of the longest frame that is sent or received.</param>
+/// <param name="Receives">Frames that the board listens to.</param>
+public sealed record ConfigView(int MaxLength, int Receives);
 
 /// <param name="Registers">Register values by lower-case register name, as C constants.</param>
 /// <param name="Timing">Bit timing in words; empty on the PC.</param>

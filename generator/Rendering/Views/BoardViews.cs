@@ -18,6 +18,7 @@ internal static class BoardViews
             new NamedView(CText.Comment(project), ""),
             new NamedView("Locum", version),
             new BoardFactsView(plan.Name, plan.Kind.Name, CText.Comment(plan.Kind.Summary), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.SupplyFrom, plan.Kind.SupplyTo, CText.Time(plan.Kind.StartBareUs), false),
+            new ConfigView(8, 0),
             Banners.Of(plan, project, version),
             cautions,
             sources,
