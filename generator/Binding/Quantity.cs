@@ -98,7 +98,7 @@ public static class Quantity
         var unit = text[split..].Trim();
         if (!units.TryGetValue(unit, out var factor)
             || !decimal.TryParse(number, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var value)
-            || value > 1_000_000_000)
+            || value > 1_000_000_000_000_000)
             return null;
         value *= factor;
         return value == decimal.Truncate(value) && value <= long.MaxValue ? (long)value : null;

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Locum.Diagnostics;
 using Locum.Syntax;
 using Locum.Text;
@@ -10,7 +11,7 @@ public static class BoardCatalogue
     private const string Prefix = "templates/boards/";
     private const string Suffix = "/board.yaml";
 
-    private static readonly Dictionary<string, BoardKind> s_read = [];
+    private static readonly ConcurrentDictionary<string, BoardKind> s_read = new(StringComparer.Ordinal);
 
     public static IReadOnlyList<string> Names { get; } =
     [
@@ -21,14 +22,7 @@ public static class BoardCatalogue
     ];
 
     /// <summary>The board, or null when there is none of that name.</summary>
-    public static BoardKind? Find(string name)
-    {
-        if (!Names.Contains(name))
-            return null;
-        if (!s_read.TryGetValue(name, out var kind))
-            s_read[name] = kind = Read(name);
-        return kind;
-    }
+    public static BoardKind? Find(string name) => Names.Contains(name) ? s_read.GetOrAdd(name, Read) : null;
 
     private static BoardKind Read(string name)
     {
