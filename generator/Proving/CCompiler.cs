@@ -23,8 +23,11 @@ public sealed class CCompiler
     {
         var named = Environment.GetEnvironmentVariable("CC");
         var candidates = string.IsNullOrWhiteSpace(named) ? s_usual : [named];
-        return candidates.Where(Runs).Select(c => new CCompiler(c)).FirstOrDefault();
+        return candidates.Select(Find).FirstOrDefault(c => c is not null);
     }
+
+    /// <summary>The compiler of a name or path; null when it does not run.</summary>
+    public static CCompiler? Find(string command) => Runs(command) ? new CCompiler(command) : null;
 
     /// <summary>Compiles and links sources; the messages are empty when it went well.</summary>
     /// <param name="folder">Sources and include folders are relative to it.</param>
