@@ -49,7 +49,8 @@ public static class BoardPlanner
 
     private static List<PlannedFrame> Sort(IReadOnlyList<PlannedModule> modules) =>
     [
-        .. modules.SelectMany(m => m.Module.Frames.Select(f => (Owner: m, Frame: f, Bus: m.Buses[f.Bus])))
+        // A frame whose bus could not be found has been reported and has no place in the plan.
+        .. modules.SelectMany(m => m.Module.Frames.Where(f => f.Bus < m.Buses.Count).Select(f => (Owner: m, Frame: f, Bus: m.Buses[f.Bus])))
             .OrderBy(f => f.Bus)
             .ThenBy(f => f.Frame.Id, Comparer<CanId>.Create(CanId.CompareArbitration))
             .Select((f, row) => new PlannedFrame(row, f.Bus, f.Owner, f.Frame)),
