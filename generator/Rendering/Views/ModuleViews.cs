@@ -14,7 +14,11 @@ internal static class ModuleViews
         var c = Names.ToC(module.Name);
         var modeNames = module.Modes.Select(m => $"{c}_{Names.ToC(m.Name)}".ToUpperInvariant()).ToList();
         var counters = module.Counters.Select((k, i) => CounterViews.Of(k, i, i + 1)).ToList();
-        var tables = module.Frames.SelectMany(f => f.Fields).Select(f => f.Source).OfType<ChecksumValue>()
+        var sources = module.Frames.SelectMany(f => f.Fields).Select(f => f.Source).ToList();
+        var carried = sources.OfType<CounterValue>().Select(v => v.Counter).ToHashSet();
+        // A checksum over nothing is its start value and needs no table.
+        var tables = sources.OfType<ChecksumValue>()
+            .Where(v => v.Checksum.Over.Count + v.Checksum.Before.Count + v.Checksum.With.Count > 0)
             .Select(v => v.Checksum.Rule).OfType<CrcRule>()
             .Select(r => new CrcTable(r.Parameters)).DistinctBy(t => t.C).ToList();
         var used = module.Modes.SelectMany(m => m.Exits).SelectMany(e => e.When).Select(w => w.Input).Distinct().Order()
@@ -29,7 +33,7 @@ internal static class ModuleViews
             [.. module.Modes.Select(m => Mode(m, modeNames, planned, inputs))],
             used.Count > 0,
             used,
-            counters,
+            [.. counters.Where(k => carried.Contains(k.Index))],
             tables,
             [.. module.Frames.Select(f => FrameViews.Of(f, plan.Buses[planned.Buses[f.Bus]].Name, c, module.Modes, module.Counters, counters, modeNames))]);
     }
