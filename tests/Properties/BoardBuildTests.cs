@@ -1,0 +1,41 @@
+using Locum.Planning;
+using Locum.Rendering;
+using Xunit;
+using Xunit.Abstractions;
+
+namespace Locum.Tests.Properties;
+
+/// <summary>Generated projects build for the microcontrollers with nothing but their own Makefile.</summary>
+public sealed class BoardBuildTests(ITestOutputHelper log)
+{
+    private const int Wanted = 4;
+
+    [Theory]
+    [InlineData("avr-mcp2515")]
+    [InlineData("stm32f103-bxcan")]
+    public void Drawn_descriptions_build_without_a_warning(string kind)
+    {
+        var built = 0;
+        Cases.Run(log, new DescriptionGen(), Wanted * 4, project =>
+        {
+            if ((built >= Wanted && !Cases.Long) || GeneratedProject.On(kind, project.Load().Use) is not { } plan)
+                return;
+            using var folder = new TempFolder();
+            Assert.Equal("", Build(plan, folder));
+            built++;
+        }, 3_000);
+        log.WriteLine($"{built} built");
+        Assert.True(!Cases.Whole || built >= Wanted, $"only {built} of the drawn descriptions fit {kind}");
+    }
+
+    private static string Build(BoardPlan plan, TempFolder folder)
+    {
+        foreach (var file in FirmwareRenderer.Render(plan, "drawn", "0"))
+        {
+            Directory.CreateDirectory(Path.GetDirectoryName(folder.Path(file.Path))!);
+            File.WriteAllText(folder.Path(file.Path), file.Text);
+        }
+        var (code, output, error) = Shell.Run("make", ["-s", "-j2"], folder.Path());
+        return code is 0 && !output.Contains("warning", StringComparison.OrdinalIgnoreCase) ? error : output + error;
+    }
+}

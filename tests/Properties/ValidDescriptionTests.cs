@@ -1,0 +1,61 @@
+using Locum.Boards;
+using Locum.Rendering;
+using Locum.Simulation;
+using Xunit;
+using Xunit.Abstractions;
+
+namespace Locum.Tests.Properties;
+
+/// <summary>What holds for every valid description before any C compiler sees it.</summary>
+public sealed class ValidDescriptionTests(ITestOutputHelper log)
+{
+    private const int Checked = 600;
+    private const int Rendered = 40;
+
+    [Fact]
+    public void Every_generated_description_is_accepted_and_can_be_simulated()
+    {
+        var frames = 0L;
+        var skipped = 0L;
+        var modes = 0L;
+        Cases.Run(log, new DescriptionGen(), Checked, project =>
+        {
+            var loaded = project.Load();
+            foreach (var stimulus in loaded.Stimuli)
+            {
+                var result = Simulator.Run([loaded.Plan], stimulus);
+                frames += result.Frames.Count;
+                skipped += result.Skipped[0].Sum();
+                modes += result.Modes.Count;
+            }
+        });
+        log.WriteLine($"{frames} frames, {skipped} skipped releases, {modes} mode changes");
+        // A generator that draws only quiet boards would prove nothing.
+        Assert.True(!Cases.Whole || (frames > 10_000 && skipped > 1_000 && modes > 1_000));
+    }
+
+    [Fact]
+    public void Rendering_twice_gives_the_same_bytes_on_every_board_that_fits()
+    {
+        var fits = BoardCatalogue.Names.ToDictionary(n => n, _ => 0);
+        Cases.Run(log, new DescriptionGen(), Rendered, project =>
+        {
+            foreach (var kind in BoardCatalogue.Names)
+            {
+                // Read anew, so that nothing is shared between the two runs.
+                var first = GeneratedProject.On(kind, project.Load().Use);
+                var second = GeneratedProject.On(kind, project.Load().Use);
+                Assert.Equal(first is null, second is null);
+                if (first is null || second is null)
+                    continue;
+                fits[kind]++;
+                Assert.Equal(FirmwareRenderer.Render(first, "drawn", "0").Select(Text), FirmwareRenderer.Render(second, "drawn", "0").Select(Text));
+            }
+        });
+        log.WriteLine(string.Join(", ", fits.Select(f => $"{f.Key}: {f.Value}")));
+        Assert.True(!Cases.Whole || fits.Values.All(v => v > 0));
+    }
+
+    // The folder that the texts were read from is another one each time; its name may not show.
+    private static string Text(OutputFile file) => $"{file.Path}\n{file.Text}";
+}

@@ -1,0 +1,67 @@
+using Locum.Wire;
+
+namespace Locum.Tests.Properties;
+
+/// <summary>What the modules of one generated board share: buses, inputs, identifiers and the pace of time.</summary>
+internal sealed class World
+{
+    private static readonly string[] s_rates = ["1 Mbit/s", "500 kbit/s", "250 kbit/s", "125 kbit/s", "100 kbit/s", "83.333 kbit/s", "33.333 kbit/s"];
+    private static readonly int[] s_rateValues = [1_000_000, 500_000, 250_000, 125_000, 100_000, 83_333, 33_333];
+
+    public World(Dice dice)
+    {
+        Pace = dice.Chance(15) ? 5_000 : 1;
+        for (var i = dice.Between(1, 3); i > 0; i--)
+        {
+            var rate = dice.Between(0, s_rates.Length - 1);
+            Buses.Add(new WorldBus(dice.Pick("body", "drive", "Größe 7") + $"-{i}", s_rateValues[rate], $"{{rate: {s_rates[rate]}{(dice.Chance(50) ? ", sample point: 80 %" : "")}}}"));
+        }
+        for (var i = dice.Chance(20) ? 0 : dice.Between(1, 5); i > 0; i--)
+            Inputs.Add(new WorldInput($"{dice.Pick("run", "line.x", "Tür")} {i}", dice.Chance(60), dice.Chance(20) ? 0 : dice.Time(1, 30_000 * Pace)));
+        SharedBase = (uint)dice.Between(0, 0x7FF);
+    }
+
+    /// <summary>Factor on every time: 1, or slow enough that stays are counted in laps.</summary>
+    public long Pace { get; }
+
+    public List<WorldBus> Buses { get; private set; } = [];
+
+    public List<WorldInput> Inputs { get; private set; } = [];
+
+    /// <summary>Base identifier that many frames share, so that the formats meet in arbitration.</summary>
+    public uint SharedBase { get; }
+
+    /// <summary>Forgets what no module was put on.</summary>
+    public void Keep(ICollection<WorldBus> buses, ICollection<WorldInput> inputs)
+    {
+        Buses = [.. Buses.Where(buses.Contains)];
+        Inputs = [.. Inputs.Where(inputs.Contains)];
+    }
+
+    /// <summary>An identifier that is not used on the bus yet.</summary>
+    public CanId NewId(Dice dice, WorldBus bus)
+    {
+        while (true)
+        {
+            var id = AnyId(dice);
+            if (bus.Ids.Add(id))
+                return id;
+        }
+    }
+
+    public CanId AnyId(Dice dice) => dice.Between(0, 5) switch
+    {
+        0 => new CanId(SharedBase, false),
+        1 => new CanId(SharedBase << 18 | (uint)dice.Between(0, 3), true),
+        2 => new CanId((uint)dice.Between(0, 0x7FF), true),
+        3 => new CanId((uint)dice.Between(0, 0x1FFF_FFFF), true),
+        _ => new CanId((uint)dice.Between(0, 0x7FF), false),
+    };
+}
+
+internal sealed record WorldBus(string Name, int Rate, string Text)
+{
+    public HashSet<CanId> Ids { get; } = [];
+}
+
+internal sealed record WorldInput(string Name, bool High, long DebounceUs);
