@@ -62,6 +62,8 @@ internal static class FieldBinder
 
     private static FieldSource? BindSource(MappingReader reader, Field field, string frameName, IReadOnlyList<int> modes, Bound bound)
     {
+        if (reader.Has("checksum"))
+            return null; // bound when all counters of the frame are known
         switch (reader.Optional("counter"))
         {
             case null:
@@ -89,7 +91,7 @@ internal static class FieldBinder
 
     private static void CheckOneSource(MappingReader reader, DiagnosticBag diagnostics)
     {
-        var sources = new[] { "value", "counter", "checksum" }.Where(reader.Has).ToList();
+        var sources = new[] { "value", "counter", "checksum" }.Where(s => reader.Optional(s) is not null).ToList();
         if (sources.Count > 1)
             diagnostics.Add(Codes.TwoSources, reader.SpanOf(sources[1]), $"the field has both '{sources[0]}' and '{sources[1]}'", "keep one of them");
     }

@@ -9,6 +9,8 @@ internal static class FrameBinder
 {
     public const int Most = 200;
 
+    private const int Longest = 8;
+
     private static readonly Dictionary<string, bool> s_idKinds = new(StringComparer.Ordinal) { ["11 bit"] = false, ["29 bit"] = true };
 
     public static IReadOnlyList<Frame> Bind(MappingReader module, Bound bound)
@@ -42,7 +44,7 @@ internal static class FrameBinder
         return new Frame
         {
             Name = name,
-            Bus = Math.Max(bus, 0),
+            Bus = bus,
             Id = id,
             Length = length,
             PeriodUs = every ?? 1_000_000,
@@ -69,7 +71,7 @@ internal static class FrameBinder
             ? bound.Find([.. bound.Buses.Select(b => b.Name)], name, node.Span, Codes.UnknownBus, "bus") : -1;
     }
 
-    /// <summary>Identifier and its kind; 0 where it is missing, invalid (and a finding) where it does not fit.</summary>
+    /// <summary>Identifier and its kind; an invalid one (and a finding) where it is missing or does not fit.</summary>
     internal static CanId BindId(MappingReader reader, DiagnosticBag diagnostics)
     {
         var node = reader.Required("id", "give the identifier, such as 'id: 0x2D1'");
@@ -78,18 +80,18 @@ internal static class FrameBinder
         var extended = kind ?? value > 0x7FF;
         if (!extended && value > 0x7FF)
             diagnostics.Add(Codes.BadIdentifier, node!.Span, $"0x{value:X} has more than 11 bits", "write 'id kind: 29 bit', or correct the identifier");
-        return new CanId((uint)(value ?? 0), extended);
+        return new CanId((uint)(value ?? uint.MaxValue), extended);
     }
 
     private static int BindLength(MappingReader reader, DiagnosticBag diagnostics)
     {
         var node = reader.Required("length", "give the number of data bytes, such as 'length: 8'");
-        var length = Scalars.Integer(node, diagnostics, "the length", int.MinValue, int.MaxValue);
-        if (length is >= 0 and <= 8)
-            return (int)length;
-        if (length is not null)
-            diagnostics.Add(Codes.BadLength, node!.Span, $"a classic CAN frame cannot carry {length} bytes", "choose 0 to 8");
-        return 8;
+        if (node is ScalarNode scalar && Quantity.Integer(scalar.Value) is (< 0 or > Longest) and var length)
+        {
+            diagnostics.Add(Codes.BadLength, node.Span, $"a classic CAN frame cannot carry {length} bytes", $"choose 0 to {Longest}");
+            return Longest;
+        }
+        return (int)(Scalars.Integer(node, diagnostics, "the length", 0, Longest) ?? Longest);
     }
 
     private static IReadOnlyList<int> BindModes(MappingReader reader, Bound bound)

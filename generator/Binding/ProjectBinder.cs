@@ -53,8 +53,8 @@ public static class ProjectBinder
         foreach (var item in files.Take(MostModules))
             if (Scalars.Text(item, diagnostics, "a description file") is { } path && loadModule(path, item.Span) is { } module)
                 modules.Add(module);
-        if (reader.Has("modules") && modules.Count is 0)
-            diagnostics.Add(Codes.MissingKey, reader.SpanOf("modules"), "the board has no usable module", "list at least one description file");
+        if (reader.Has("modules") && files.Count is 0)
+            diagnostics.Add(Codes.MissingKey, reader.SpanOf("modules"), "the board has no module", "list at least one description file");
         var buses = Settings(reader, "buses", diagnostics);
         var inputs = Settings(reader, "inputs", diagnostics);
         var ledNode = reader.Optional("led");

@@ -73,7 +73,7 @@ public static class Scalars
     {
         if (Names.IsUsable(node.Value))
             return node.Value;
-        diagnostics.Add(Codes.BadName, node.Span, $"'{Printable.Short(node.Value)}' cannot be the name of {what}", "use letters, digits, '-', '_' and '.', starting with a letter");
+        diagnostics.Add(Codes.BadName, node.Span, $"'{Printable.Short(node.Value)}' cannot be the name of {what}", node.Value.Length > Names.MaxLength ? $"shorten it to {Names.MaxLength} characters" : "use letters, digits, '-', '_' and '.', starting with a letter");
         return null;
     }
 

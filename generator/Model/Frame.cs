@@ -8,7 +8,7 @@ public sealed record Frame
 {
     public required string Name { get; init; }
 
-    /// <summary>Index in the module's list of buses.</summary>
+    /// <summary>Index in the module's list of buses; -1 (after a finding) when it has no such bus.</summary>
     public required int Bus { get; init; }
 
     public required CanId Id { get; init; }

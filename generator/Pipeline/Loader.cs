@@ -61,7 +61,9 @@ public sealed class Loader
         if (use.Modules.Count is 0 || BoardPlanner.Plan(use, _diagnostics) is not { } plan)
             return;
         plans.Add(plan);
-        if (use.StimulusPath is not null && ReadStimulus(use.StimulusPath, Names(plan.Buses.Select(b => b.Name)), Names(plan.Inputs.Select(i => i.Name))) is { } stimulus)
+        if (use.StimulusPath is not null && !File.Exists(use.StimulusPath))
+            _diagnostics.Add(Codes.CannotRead, use.Span, $"there is no stimulus '{Printable.Short(Path.GetFileName(use.StimulusPath))}' for this board", "check the path under 'stimulus'; it is relative to the project file");
+        else if (use.StimulusPath is not null && ReadStimulus(use.StimulusPath, Names(plan.Buses.Select(b => b.Name)), Names(plan.Inputs.Select(i => i.Name))) is { } stimulus)
             stimuli[plan.Name] = stimulus;
     }
 
@@ -73,7 +75,7 @@ public sealed class Loader
         var path = Path.Combine(Path.GetDirectoryName(projectPath) ?? "", name);
         if (!File.Exists(path))
         {
-            _diagnostics.Add(Codes.CannotRead, span, $"there is no description '{Printable.Short(path)}'", "check the path; it is relative to the project file");
+            _diagnostics.Add(Codes.CannotRead, span, $"there is no description '{Printable.Short(name)}'", "check the path; it is relative to the project file");
             return null;
         }
         return Read(path) is var (source, root) ? BindModule(source, root) : null;

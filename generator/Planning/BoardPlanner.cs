@@ -50,7 +50,7 @@ public static class BoardPlanner
     private static List<PlannedFrame> Sort(IReadOnlyList<PlannedModule> modules) =>
     [
         // A frame whose bus could not be found has been reported and has no place in the plan.
-        .. modules.SelectMany(m => m.Module.Frames.Where(f => f.Bus < m.Buses.Count).Select(f => (Owner: m, Frame: f, Bus: m.Buses[f.Bus])))
+        .. modules.SelectMany(m => m.Module.Frames.Where(f => f.Bus >= 0).Select(f => (Owner: m, Frame: f, Bus: m.Buses[f.Bus])))
             .OrderBy(f => f.Bus)
             .ThenBy(f => f.Frame.Id, Comparer<CanId>.Create(CanId.CompareArbitration))
             .Select((f, row) => new PlannedFrame(row, f.Bus, f.Owner, f.Frame)),
@@ -77,7 +77,7 @@ public static class BoardPlanner
             diagnostics.Add(Codes.TooMany, use.Span, $"the board would send {frames.Count} frames, its table holds {MostFrames}", "use a second board");
         foreach (var (first, second) in frames.Zip(frames.Skip(1)))
         {
-            if (first.Bus == second.Bus && first.Frame.Id == second.Frame.Id && first.Owner != second.Owner)
+            if (first.Bus == second.Bus && first.Frame.Id == second.Frame.Id && first.Frame.Id.IsValid && first.Owner != second.Owner)
                 diagnostics.Add(Codes.SameIdentifier, second.Frame.IdSpan, $"{second.Frame.Id} belongs to '{first.Sender}' on the same bus already", "give each frame its own identifier", first.Frame.IdSpan);
         }
     }

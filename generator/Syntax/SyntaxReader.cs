@@ -96,11 +96,11 @@ public sealed class SyntaxReader
             reader.ReportYaml(e);
             return null;
         }
-        catch (ArgumentOutOfRangeException)
+        catch (Exception e) when (e is ArgumentException or InvalidOperationException)
         {
-            // The library lets an escape such as "\UFFFFFFFF" through to the conversion.
+            // The library stumbles over some texts, such as the escape "\UFFFFFFFF", instead of naming the fault.
             var mark = reader._parser.Current?.End ?? Mark.Empty;
-            reader.ReportYaml(new YamlException(mark, mark, "an escape behind this place names no character of Unicode"));
+            reader.ReportYaml(new YamlException(mark, mark, "the text behind this place breaks a rule of YAML"));
             return null;
         }
         catch (TooDeepException e)
@@ -186,16 +186,17 @@ public sealed class SyntaxReader
         var line = (int)Math.Max(1, e.Start.Line);
         var column = (int)Math.Max(1, e.Start.Column);
         var span = new Span(_source.Path, line, column, (int)Math.Max(line, e.End.Line), (int)Math.Max(column, e.End.Column));
-        if (FindTab(span) is { } tab)
+        if (FindTab(span, Reason(e)) is { } tab)
             _diagnostics.Add(Codes.NotYaml, tab, "a tab stands in the indentation", "indent with spaces; YAML does not allow tabs there");
         else
             _diagnostics.Add(Codes.NotYaml, span, Reason(e), "check indentation, colons followed by a space, closing brackets and quotes");
     }
 
-    // The library's place may be the line before the one with the tab.
-    private Span? FindTab(Span span)
+    // The library's place is where the surrounding mapping starts, which may be far before the tab.
+    private Span? FindTab(Span span, string reason)
     {
-        for (var line = span.Line; line <= span.EndLine + 1; line++)
+        var last = reason.Contains(" tab ", StringComparison.Ordinal) ? _source.LineCount : span.EndLine + 1;
+        for (var line = span.Line; line <= last; line++)
             if (_source.Line(line).TakeWhile(char.IsWhiteSpace).ToList().IndexOf('\t') is >= 0 and var column)
                 return new Span(_source.Path, line, column + 1, line, column + 2);
         return null;

@@ -12,11 +12,11 @@ public sealed class SourceText(string path, string text)
 
     public string Text { get; } = text;
 
+    public int LineCount => Lines.Length;
+
+    private string[] Lines => _lines ??= Text.Replace("\r\n", "\n", StringComparison.Ordinal).Split(s_breaks);
+
     /// <summary>The line without its ending; empty when <paramref name="line"/> lies outside the text.</summary>
     /// <param name="line">1-based.</param>
-    public string Line(int line)
-    {
-        _lines ??= Text.Replace("\r\n", "\n", StringComparison.Ordinal).Split(s_breaks);
-        return line >= 1 && line <= _lines.Length ? _lines[line - 1] : "";
-    }
+    public string Line(int line) => line >= 1 && line <= Lines.Length ? Lines[line - 1] : "";
 }

@@ -9,12 +9,12 @@ internal sealed class IdentifierRule : IModuleRule
     public void Check(Module module, DiagnosticBag diagnostics)
     {
         var seen = new Dictionary<(int Bus, CanId Id), Frame>();
-        foreach (var frame in module.Frames)
+        foreach (var frame in module.Frames.Where(f => f.Bus >= 0 && f.Id.IsValid))
         {
             if (!seen.TryAdd((frame.Bus, frame.Id), frame))
             {
                 var first = seen[(frame.Bus, frame.Id)];
-                diagnostics.Add(Codes.SameIdentifier, frame.IdSpan, $"{frame.Id} on '{module.Buses.ElementAtOrDefault(frame.Bus)?.Name}' belongs to '{first.Name}' already", "give each frame its own identifier", first.IdSpan);
+                diagnostics.Add(Codes.SameIdentifier, frame.IdSpan, $"{frame.Id} on '{module.Buses[frame.Bus].Name}' belongs to '{first.Name}' already", "give each frame its own identifier", first.IdSpan);
             }
         }
     }

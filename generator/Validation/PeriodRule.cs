@@ -7,10 +7,9 @@ internal sealed class PeriodRule : IModuleRule
 {
     public void Check(Module module, DiagnosticBag diagnostics)
     {
-        foreach (var frame in module.Frames)
+        foreach (var frame in module.Frames.Where(f => f.Bus >= 0))
         {
-            if (module.Buses.ElementAtOrDefault(frame.Bus) is not { } bus)
-                continue;
+            var bus = module.Buses[frame.Bus];
             var wire = FrameTime.WorstUs(frame, bus.Rate);
             if (frame.PeriodUs < wire)
                 diagnostics.Add(Codes.TooFast, frame.Span, $"'{frame.Name}' is due every {frame.PeriodUs} µs but needs up to {wire} µs on '{bus.Name}'", $"choose a period of at least {wire} µs");

@@ -31,7 +31,7 @@ public class ProjectBinderTests
     [InlineData("boards: {b: {modules: [m.yaml]}}", "LC0203")]
     [InlineData("boards: {b: {board: pc}}", "LC0203")]
     [InlineData("boards: {b: {board: pc, modules: []}}", "LC0203")]
-    [InlineData("boards: {b: {board: pc, modules: [[m.yaml]]}}", "LC0203 LC0204")]
+    [InlineData("boards: {b: {board: pc, modules: [[m.yaml]]}}", "LC0204")]
     [InlineData("boards: {b c: {board: pc, modules: [m.yaml]}}", "LC0207")]
     [InlineData("boards: {../b: {board: pc, modules: [m.yaml]}}", "LC0207")]
     [InlineData("boards: {b: {board: pc, modules: [m.yaml], led: [D8]}}", "LC0204")]
