@@ -8,8 +8,8 @@ namespace Locum.Tests.Properties;
 /// <summary>A small module through many wraps of the 32-bit microsecond clock (one in 71.6 minutes).</summary>
 public sealed class SoakTests(ITestOutputHelper log)
 {
-    private const int Days = 3;
-    private const int LongDays = 60;
+    private const int Days = 60;
+    private const int LongDays = 200;
     private const int HoursBetweenEdges = 5;
 
     private const string Module = """
