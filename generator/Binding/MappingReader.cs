@@ -9,6 +9,9 @@ namespace Locum.Binding;
 /// <param name="what">What the mapping describes, for messages ("a frame").</param>
 public sealed class MappingReader
 {
+    /// <summary>Told what is asked for – what the mapping describes, and the key – so that the language's table can be held against it.</summary>
+    internal static readonly AsyncLocal<Action<string, string>?> Watch = new();
+
     private readonly Dictionary<string, MappingEntry> _entries = new(StringComparer.Ordinal);
     private readonly List<string> _known = [];
     private readonly string _what;
@@ -47,6 +50,7 @@ public sealed class MappingReader
     public SyntaxNode? Optional(string key)
     {
         _known.Add(key);
+        Watch.Value?.Invoke(_what, key);
         return _entries.TryGetValue(key, out var entry) ? entry.Value : null;
     }
 

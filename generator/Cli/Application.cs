@@ -16,6 +16,7 @@ internal static class Application
             ProveCommand.Create(terminal),
             AllCommand.Create(terminal),
             BoardsCommand.Create(terminal),
+            SchemaCommand.Create(terminal),
         };
         var parsed = root.Parse(arguments);
         try

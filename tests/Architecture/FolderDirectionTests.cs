@@ -16,6 +16,7 @@ public sealed class FolderDirectionTests
         ["Wire"] = [],
         ["Model"] = ["Text", "Wire"],
         ["Binding"] = ["Text", "Diagnostics", "Syntax", "Wire", "Model"],
+        ["Schema"] = ["Text", "Diagnostics", "Syntax", "Binding"],
         ["Validation"] = ["Text", "Diagnostics", "Wire", "Model"],
         ["Boards"] = ["Text", "Diagnostics", "Syntax", "Binding"],
         ["Planning"] = ["Text", "Diagnostics", "Wire", "Model", "Binding", "Boards"],
@@ -25,7 +26,7 @@ public sealed class FolderDirectionTests
         ["Proving"] = ["Text", "Wire", "Model", "Boards", "Planning", "Simulation", "Rendering"],
         ["Reporting"] = ["Text", "Diagnostics", "Wire", "Model", "Planning", "Simulation"],
         ["Pipeline"] = ["Text", "Diagnostics", "Syntax", "Model", "Binding", "Validation", "Planning", "Rendering"],
-        ["Cli"] = ["Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline"],
+        ["Cli"] = ["Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema"],
     };
 
     /// <summary>Libraries that only one folder may see.</summary>

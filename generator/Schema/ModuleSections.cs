@@ -1,0 +1,77 @@
+using Locum.Binding;
+
+namespace Locum.Schema;
+
+/// <summary>The keys of a description: one line each, in the order in which they are written.</summary>
+internal static class ModuleSections
+{
+    private static readonly Section s_bus = new()
+    {
+        Name = "bus",
+        What = "a bus",
+        Description = "A bus the module was on.",
+        Keys =
+        [
+            new("rate", Shapes.Rate, "Bit rate.", "500 kbit/s") { Required = true },
+            new("sample point", Shapes.Percent, "Where in the bit the level is read.", "87.5 %") { Default = "87.5 %" },
+        ],
+    };
+
+    private static readonly Section s_input = new()
+    {
+        Name = "input",
+        What = "an input",
+        Description = "A wire that modes depend on.",
+        Keys =
+        [
+            new("kind", new Words("wake line", "line"), "A wake line may wake a sleeping board.", "wake line") { Default = "line" },
+            new("active", new Words("high", "low"), "The level that counts as active.", "high") { Required = true },
+            new("debounce", Shapes.Time, "A level counts when it has been steady for this long.", "20 ms") { Default = "0 ms" },
+        ],
+    };
+
+    private static readonly Section s_condition = new()
+    {
+        Name = "condition",
+        What = "a condition",
+        Description = "A way out of a mode: '<input>: active' or '<input>: inactive', all of which must hold.",
+        Open = Shapes.Level,
+        Keys = [new("then", Shapes.Text, "The mode that follows.", "running") { Required = true }],
+    };
+
+    private static readonly Section s_mode = new()
+    {
+        Name = "mode",
+        What = "a mode",
+        Description = "A state of the module. The first one is entered at power-on.",
+        Keys =
+        [
+            new("sleep", Shapes.YesNo, "Nothing is sent and the board may sleep deeply.", "yes") { Default = "no" },
+            new("for", Shapes.Time, "How long the mode lasts by itself; needs 'then'.", "120 ms"),
+            new("then", Shapes.Text, "The mode that follows when the time is over; needs 'for'.", "running"),
+            new("until", Shapes.OneOrMany(new Mapping(s_condition), ModeBinder.MostExits), "Conditions that end the mode, tried in order before the time.", "{run-line: active, then: waking}"),
+        ],
+    };
+
+    /// <summary>A description file.</summary>
+    public static Section Root { get; } = new()
+    {
+        Name = "description",
+        What = "a description",
+        Description = "What a removed module did on its buses.",
+        Block = true,
+        Keys =
+        [
+            new("locum", Shapes.Version, "Version of the description language.", "1") { Required = true },
+            new("module", Shapes.Name, "Name of the module.", "cab-heat") { Required = true },
+            new("summary", Shapes.Text, "A sentence for people.", "Cab heat controller; the body computer logs a fault when it is silent"),
+            new("hazard", new Words("none", "restraint", "braking", "steering", "traction", "high-voltage"), "The class of harm that the absence of the module can do.", "none") { Required = true },
+            new("acknowledge", Shapes.Text, "Who accepted the hazard and why; needed for every class but none.", "Depot workshop, entry 14 of the works book"),
+            new("buses", Shapes.Named(new Mapping(s_bus), BusBinder.Most), "Buses by name.", "{body: {rate: 500 kbit/s}}") { Required = true },
+            new("inputs", Shapes.Named(new Mapping(s_input), InputBinder.Most), "Wired inputs by name.", "{run-line: {kind: wake line, active: high}}"),
+            new("modes", Shapes.Named(new Either(new Mapping(s_mode), new Nothing()), ModeBinder.Most), "Modes by name; without this key there is one, 'running'.", "{asleep: {sleep: yes, until: {run-line: active, then: running}}, running: {}}"),
+            new("counters", Shapes.Named(new Mapping(FrameSections.SharedCounter), CounterBinder.Most), "Counters that several fields share, by name.", "{pair: {to: 255}}"),
+            new("frames", new MapOf(new Mapping(FrameSections.Frame), 1, FrameBinder.Most, NameRule.Name, true), "Frames by name.", "{HeatStatus: {id: 0x2D1, length: 8, every: 20 ms}}") { Required = true },
+        ],
+    };
+}

@@ -1,0 +1,38 @@
+using Locum.Binding;
+
+namespace Locum.Schema;
+
+/// <summary>Shapes that several keys share.</summary>
+internal static class Shapes
+{
+    public static Shape Version { get; } = new Words(ModuleBinder.Version.ToString());
+
+    public static Shape Text { get; } = new AnyText();
+
+    public static Shape Name { get; } = new NameText();
+
+    public static Shape YesNo { get; } = new Words("yes", "no", "true", "false");
+
+    public static Shape Level { get; } = new Words("active", "inactive");
+
+    public static Shape Number { get; } = new Numeric();
+
+    public static Shape Bytes { get; } = new ByteRow();
+
+    public static Shape Time { get; } = new Amount("us", "µs", "μs", "ms", "s", "min", "h");
+
+    public static Shape Rate { get; } = new Amount("bit/s", "kbit/s", "Mbit/s");
+
+    public static Shape Percent { get; } = new Amount("%");
+
+    public static Shape Identifier { get; } = new Whole(0, 0x1FFF_FFFF);
+
+    public static Shape IdentifierKind { get; } = new Words("11 bit", "29 bit");
+
+    public static Shape Value { get; } = new PhysicalValue();
+
+    public static Shape OneOrMany(Shape item, int most = int.MaxValue) => new Either(item, new ListOf(item, most));
+
+    /// <summary>A section: the author's names, each with a value, a line per name.</summary>
+    public static Shape Named(Shape value, int most, int least = 0) => new Either(new MapOf(value, least, most, NameRule.Name, true), new Nothing());
+}

@@ -1,0 +1,20 @@
+using System.Text.RegularExpressions;
+using Locum.Diagnostics;
+
+namespace Locum.Tests.Unit.Schema;
+
+/// <summary>Findings of shape that a JSON Schema cannot make, and why.</summary>
+internal static class SchemaLimits
+{
+    public static readonly IReadOnlyList<(string Code, string Message, string Reason)> All =
+    [
+        ("LC0203", "^a frame needs 'bus'$", "whether 'bus' is needed depends on the number of buses"),
+        ("LC0204", "^a key must be a single word", "a key of JSON is always a text"),
+        ("LC0209", " of -?[0-9.]+ (µs|%) lies outside", "a pattern does not compare quantities"),
+        ("LC0209", "^the counter never has the value", "three numbers decide together"),
+        ("LC0211", "have the same name in C$", "names are compared with each other, in their form in C"),
+    ];
+
+    public static string? Reason(Diagnostic finding) =>
+        All.FirstOrDefault(l => l.Code == finding.Code.Id && Regex.IsMatch(finding.Message, l.Message)).Reason;
+}
