@@ -13,6 +13,8 @@ internal sealed class Bound(DiagnosticBag diagnostics)
 
     public List<Input> Inputs { get; } = [];
 
+    public List<ReceivedFrame> Receives { get; } = [];
+
     /// <summary>Names of all modes, known before their contents are bound.</summary>
     public List<string> ModeNames { get; } = [];
 

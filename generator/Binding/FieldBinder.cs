@@ -32,7 +32,32 @@ internal static class FieldBinder
         return fields;
     }
 
+    /// <summary>Fields of a received frame: places and meanings, no sources.</summary>
+    public static IReadOnlyList<Field> BindReceived(MappingReader frame, Bound bound)
+    {
+        var fields = new List<Field>();
+        foreach (var entry in frame.Named("fields", "fields").Take(Most))
+        {
+            var reader = new MappingReader(entry.Value, bound.Diagnostics, "a received field");
+            if (entry.Value is not MappingNode)
+                continue;
+            fields.Add(BindPlace(entry, reader, bound));
+            reader.Done();
+            if (fields[^1].Positions().Any(p => p < 0))
+                bound.Diagnostics.Add(Codes.FieldOutside, entry.Key.Span, $"'{fields[^1].Name}' would begin before byte 0; with 'order: big' the field grows towards byte 0", "correct the position or the width");
+        }
+        bound.CheckClashes(fields.Select(f => (f.Name, f.Span)), "fields");
+        return [.. fields.Where(f => f.Positions().All(p => p >= 0))];
+    }
+
     private static Field BindField(MappingEntry entry, MappingReader reader, string frameName, IReadOnlyList<int> modes, Bound bound)
+    {
+        var field = BindPlace(entry, reader, bound);
+        CheckOneSource(reader, bound.Diagnostics);
+        return field with { Source = BindSource(reader, field, frameName, modes, bound) };
+    }
+
+    private static Field BindPlace(MappingEntry entry, MappingReader reader, Bound bound)
     {
         var diagnostics = bound.Diagnostics;
         var name = Scalars.Name(entry.Key, diagnostics, "a field") ?? entry.Key.Value;
@@ -56,12 +81,13 @@ internal static class FieldBinder
         }
         foreach (var label in field.Names.Where(n => !FieldValues.Fits(n.Value, field)))
             diagnostics.Add(Codes.ValueOutside, reader.ValueSpan("names"), $"the named value {label.Key} = {label.Value} does not fit {FieldValues.Describe(field)}", "correct the value or widen the field");
-        CheckOneSource(reader, diagnostics);
-        return field with { Source = BindSource(reader, field, frameName, modes, bound) };
+        return field;
     }
 
     private static FieldSource? BindSource(MappingReader reader, Field field, string frameName, IReadOnlyList<int> modes, Bound bound)
     {
+        if (FollowBinder.Bind(reader, field, bound) is { } follow)
+            return follow;
         if (reader.Has("checksum"))
             return null; // bound when all counters of the frame are known
         switch (reader.Optional("counter"))
@@ -91,7 +117,7 @@ internal static class FieldBinder
 
     private static void CheckOneSource(MappingReader reader, DiagnosticBag diagnostics)
     {
-        var sources = new[] { "value", "counter", "checksum" }.Where(s => reader.Optional(s) is not null).ToList();
+        var sources = new[] { "value", "follow", "counter", "checksum" }.Where(s => reader.Optional(s) is not null).ToList();
         if (sources.Count > 1)
             diagnostics.Add(Codes.TwoSources, reader.SpanOf(sources[1]), $"the field has both '{sources[0]}' and '{sources[1]}'", "keep one of them");
     }

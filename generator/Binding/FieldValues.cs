@@ -64,10 +64,27 @@ internal static class FieldValues
         return new ModeValue(raw);
     }
 
-    private static ulong? Raw(ScalarNode scalar, Field field, DiagnosticBag diagnostics)
+    /// <summary>The least raw value of a field of up to 63 bits.</summary>
+    public static long Lowest(Field field) => field.Signed ? -(1L << (field.Bits - 1)) : 0;
+
+    /// <summary>The largest raw value of a field of up to 63 bits.</summary>
+    public static long Highest(Field field) => field.Signed ? (1L << (field.Bits - 1)) - 1 : (1L << field.Bits) - 1;
+
+    /// <summary>The bits of a raw value that fits the field.</summary>
+    public static ulong Mask(decimal raw, Field field) => raw < 0
+        ? (ulong)(Power(field.Bits) + raw)
+        : (ulong)raw;
+
+    /// <summary>The raw value of a physical or named one, for fields of up to 63 bits; null (and a finding) when it does not fit.</summary>
+    public static long? RawSigned(ScalarNode scalar, Field field, DiagnosticBag diagnostics) => (long?)Exact(scalar, field, diagnostics);
+
+    private static ulong? Raw(ScalarNode scalar, Field field, DiagnosticBag diagnostics) =>
+        Exact(scalar, field, diagnostics) is { } raw ? Mask(raw, field) : null;
+
+    private static decimal? Exact(ScalarNode scalar, Field field, DiagnosticBag diagnostics)
     {
         if (field.Names.TryGetValue(scalar.Value, out var named))
-            return Fits(named, field) ? Mask(named, field) : null; // reported with the names
+            return Fits(named, field) ? named : null; // reported with the names
         if (Quantity.Number(scalar.Value) is not { } physical)
         {
             if (field.Names.Count > 0)
@@ -94,7 +111,7 @@ internal static class FieldValues
         }
         if (Math.Abs(raw - exact) > 0.000_000_1m)
             diagnostics.Add(Codes.ValueRounded, scalar.Span, $"{scalar.Value} is not a multiple of the scale; {Physical(raw, field)} will be sent", $"write {Physical(raw, field)}");
-        return Mask(raw, field);
+        return raw;
     }
 
     private static string Range(Field field)
@@ -116,10 +133,6 @@ internal static class FieldValues
             return raw;
         }
     }
-
-    private static ulong Mask(decimal raw, Field field) => raw < 0
-        ? (ulong)(Power(field.Bits) + raw)
-        : (ulong)raw;
 
     private static decimal Power(int bits) => bits is 64 ? 18_446_744_073_709_551_616m : 1UL << bits;
 }

@@ -11,7 +11,7 @@ internal static class FrameBinder
 
     private const int Longest = 8;
 
-    private static readonly Dictionary<string, bool> s_idKinds = new(StringComparer.Ordinal) { ["11 bit"] = false, ["29 bit"] = true };
+    internal static readonly Dictionary<string, bool> IdKinds = new(StringComparer.Ordinal) { ["11 bit"] = false, ["29 bit"] = true };
 
     public static IReadOnlyList<Frame> Bind(MappingReader module, Bound bound)
     {
@@ -57,7 +57,7 @@ internal static class FrameBinder
         };
     }
 
-    private static int BindBus(MappingReader reader, Bound bound)
+    internal static int BindBus(MappingReader reader, Bound bound)
     {
         var node = reader.Optional("bus");
         if (node is null && bound.Buses.Count is 1)
@@ -76,7 +76,7 @@ internal static class FrameBinder
     {
         var node = reader.Required("id", "give the identifier, such as 'id: 0x2D1'");
         var value = Scalars.Integer(node, diagnostics, "the identifier", 0, 0x1FFF_FFFF);
-        var kind = Scalars.Word(reader.Optional("id kind"), diagnostics, "kind of identifier", s_idKinds);
+        var kind = Scalars.Word(reader.Optional("id kind"), diagnostics, "kind of identifier", IdKinds);
         var extended = kind ?? value > 0x7FF;
         if (!extended && value > 0x7FF)
             diagnostics.Add(Codes.BadIdentifier, node!.Span, $"0x{value:X} has more than 11 bits", "write 'id kind: 29 bit', or correct the identifier");

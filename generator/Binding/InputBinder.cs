@@ -13,6 +13,7 @@ internal static class InputBinder
     private static readonly Dictionary<string, InputKind> s_kinds = new(StringComparer.Ordinal)
     {
         ["wake line"] = InputKind.WakeLine,
+        ["supply"] = InputKind.Supply,
         ["line"] = InputKind.Line,
     };
 

@@ -12,8 +12,6 @@ internal static class ModeBinder
     /// <summary>Longest stay, µs: 65535 laps of 2^30 µs, about two years.</summary>
     public const long LongestStayUs = 65_535L << 30;
 
-    private static readonly Dictionary<string, bool> s_levels = new(StringComparer.Ordinal) { ["active"] = true, ["inactive"] = false };
-
     internal static readonly Dictionary<string, bool> YesNo = new(StringComparer.Ordinal) { ["yes"] = true, ["no"] = false, ["true"] = true, ["false"] = false };
 
     public static IReadOnlyList<Mode> Bind(MappingReader module, Bound bound)
@@ -78,17 +76,15 @@ internal static class ModeBinder
         var reader = new MappingReader(node, bound.Diagnostics, "a condition");
         if (node is not MappingNode mapping)
             return null;
-        var conditions = new List<InputCondition>();
+        var conditions = new List<Condition>();
         foreach (var (key, value) in mapping.Entries.Where(e => e.Key.Value is not "then"))
         {
             reader.Optional(key.Value);
-            var input = bound.Find([.. bound.Inputs.Select(i => i.Name)], key.Value, key.Span, Codes.UnknownInput, "input");
-            var active = Scalars.Word(value, bound.Diagnostics, "state of an input", s_levels);
-            if (input >= 0 && active is not null)
-                conditions.Add(new InputCondition(input, active.Value));
+            if (ConditionBinder.Bind(key, value, bound) is { } condition)
+                conditions.Add(condition);
         }
         if (mapping.Entries.All(e => e.Key.Value is "then"))
-            bound.Diagnostics.Add(Codes.MissingKey, node.Span, "a condition needs an input", "write '<input>: active' or '<input>: inactive'");
+            bound.Diagnostics.Add(Codes.MissingKey, node.Span, "a condition needs an input or a received frame", "write '<input>: active', '<frame>: lost' or '<frame>.<field>: <value>'");
         if (!reader.Has("then"))
             reader.Required("then", "say which mode follows: 'then: <mode>'");
         var then = Then(reader, bound, index);

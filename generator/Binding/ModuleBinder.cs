@@ -38,6 +38,7 @@ public static class ModuleBinder
         var bound = new Bound(diagnostics);
         BusBinder.Bind(reader, bound);
         InputBinder.Bind(reader, bound);
+        ReceiveBinder.Bind(reader, bound);
         var modes = ModeBinder.Bind(reader, bound);
         CounterBinder.BindShared(reader, bound);
         var frames = FrameBinder.Bind(reader, bound);
@@ -52,6 +53,7 @@ public static class ModuleBinder
             Hash = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(source.Text))),
             Buses = bound.Buses,
             Inputs = bound.Inputs,
+            Receives = bound.Receives,
             Modes = modes,
             Counters = bound.Counters,
             Frames = frames,

@@ -9,7 +9,7 @@ namespace Locum.Binding;
 /// <summary>Syntax → stimulus. Names are checked against the given buses and inputs; null lets any name pass.</summary>
 public static class StimulusBinder
 {
-    private const long LongestUs = 366L * 24 * 3_600 * 1_000_000;
+    internal const long LongestUs = 366L * 24 * 3_600 * 1_000_000;
 
     private static readonly Dictionary<string, bool> s_levels = new(StringComparer.Ordinal) { ["active"] = true, ["inactive"] = false };
 
@@ -25,7 +25,7 @@ public static class StimulusBinder
         {
             EndUs = end,
             Inputs = BindInputs(reader, inputs, diagnostics),
-            Traffic = BindTraffic(reader, buses, end, diagnostics),
+            Traffic = TrafficBinder.Bind(reader, buses, end, diagnostics),
             Blocked = BindBlocked(reader, buses, diagnostics),
             Stalls = [.. Items(reader.Optional("stalls")).Select(i => BindSpan(i, "a stall", diagnostics)).OfType<(long, long)>().Select(s => new Stall(s.Item1, s.Item2))],
             Clock = (uint)(Scalars.Integer(reader.Optional("clock"), diagnostics, "the clock at power-on", 0, uint.MaxValue) ?? 0),
@@ -59,31 +59,6 @@ public static class StimulusBinder
         return [.. changes.OrderBy(c => c.AtUs)];
     }
 
-    private static IReadOnlyList<Traffic> BindTraffic(MappingReader reader, IReadOnlyList<string>? buses, long end, DiagnosticBag diagnostics)
-    {
-        var traffic = new List<Traffic>();
-        foreach (var (key, value) in reader.Named("traffic", "buses"))
-        {
-            CheckName(key.Value, key.Span, buses, "bus", diagnostics);
-            foreach (var item in Items(value))
-            {
-                var frame = new MappingReader(item, diagnostics, "another node's frame");
-                var id = FrameBinder.BindId(frame, diagnostics);
-                var dataNode = frame.Optional("data");
-                var data = Scalars.Bytes(dataNode, diagnostics, "the data") ?? [];
-                var every = Scalars.TimeUs(frame.Required("every", "give the period"), diagnostics, "the period", 50, LongestUs);
-                var first = Time(frame.Optional("offset"), "the offset", diagnostics) ?? 0;
-                var until = Time(frame.Optional("until"), "the end", diagnostics) ?? end;
-                frame.Done();
-                if (data.Length > 8)
-                    diagnostics.Add(Codes.BadLength, dataNode!.Span, $"a classic CAN frame cannot carry {data.Length} bytes", "give up to 8 bytes");
-                else if (id.IsValid && every is not null)
-                    traffic.Add(new Traffic(key.Value, id, data, first, every.Value, until));
-            }
-        }
-        return traffic;
-    }
-
     private static IReadOnlyList<Blocked> BindBlocked(MappingReader reader, IReadOnlyList<string>? buses, DiagnosticBag diagnostics)
     {
         var blocked = new List<Blocked>();
@@ -111,15 +86,15 @@ public static class StimulusBinder
         return null;
     }
 
-    private static void CheckName(string name, Span span, IReadOnlyList<string>? known, string what, DiagnosticBag diagnostics)
+    internal static void CheckName(string name, Span span, IReadOnlyList<string>? known, string what, DiagnosticBag diagnostics)
     {
         if (known is not null && !known.Contains(name))
             diagnostics.Add(Codes.StimulusTarget, span, $"there is no {what} '{Printable.Short(name)}'", Nearest.Mend(name, [.. known], what));
     }
 
-    private static long? Time(SyntaxNode? node, string what, DiagnosticBag diagnostics) => Scalars.TimeUs(node, diagnostics, what, 0, LongestUs);
+    internal static long? Time(SyntaxNode? node, string what, DiagnosticBag diagnostics) => Scalars.TimeUs(node, diagnostics, what, 0, LongestUs);
 
-    private static IReadOnlyList<SyntaxNode> Items(SyntaxNode? node) => node switch
+    internal static IReadOnlyList<SyntaxNode> Items(SyntaxNode? node) => node switch
     {
         null => [],
         SequenceNode list => list.Items,

@@ -1,6 +1,6 @@
 namespace Locum.Diagnostics;
 
-/// <summary>Every kind of finding. Hundreds by area: 01 files and YAML, 02 shape, 03 buses and inputs, 04 modes, 05 frames, 06 fields, 07 counters and checksums, 08 hazards, 09 projects and boards, 10 stimulus.</summary>
+/// <summary>Every kind of finding. Hundreds by area: 01 files and YAML, 02 shape, 03 buses and inputs, 04 modes, 05 frames, 06 fields, 07 counters and checksums, 08 hazards, 09 projects and boards, 10 stimulus, 11 formulas.</summary>
 public static class Codes
 {
     public static readonly Code CannotRead = Error("LC0101", "file cannot be read", "The path must name a readable text file.");
@@ -31,6 +31,9 @@ public static class Codes
     public static readonly Code Overload = Error("LC0304", "bus overloaded", "The frames of this description alone need more time than the bus has.");
     public static readonly Code HighLoad = Warning("LC0305", "high bus load", "The rest of the vehicle needs the bus as well.");
     public static readonly Code UnknownInput = Error("LC0306", "unknown input", "Conditions name an input of this description.");
+
+    public static readonly Code UnknownReceived = Error("LC0307", "unknown received field", "Fields follow a field of a frame listed under 'receives'.");
+    public static readonly Code OwnFrameReceived = Error("LC0308", "own frame listened to", "A board does not receive what it sends itself.");
 
     public static readonly Code UnknownMode = Error("LC0401", "unknown mode", "Only modes of this description can be entered or named.");
     public static readonly Code DeadMode = Warning("LC0402", "mode is never entered", "No way leads from the first mode to it.");
@@ -84,6 +87,26 @@ public static class Codes
 
     public static readonly Code StimulusTarget = Error("LC1001", "stimulus names something unknown", "A stimulus drives inputs and buses of the description.");
     public static readonly Code StimulusOrder = Error("LC1002", "stimulus runs backwards", "Times rise from entry to entry.");
+
+    public static readonly Code FormulaSyntax = Error("LC1101", "not a formula", "Formulas are expressions on whole numbers as in C, without assignments.");
+    public static readonly Code FormulaOperator = Error("LC1102", "no part of formulas", "Only the listed operators and helpers have a meaning in formulas.");
+    public static readonly Code FormulaSize = Error("LC1103", "formula too large", "Time and stack of the firmware stay bounded.");
+    public static readonly Code FormulaNumber = Error("LC1104", "number not usable in a formula", "Formulas compute with 32-bit signed numbers: decimal, 0x or 0b.");
+    public static readonly Code FormulaName = Error("LC1105", "unknown name in a formula", "A formula reads fields of its frame, received fields, id, length and mode.");
+    public static readonly Code FormulaCall = Error("LC1106", "helper used wrongly", "Helpers take a fixed number of values; numbers of bytes and bits are constant.");
+    public static readonly Code FormulaOrder = Error("LC1107", "formula reads what comes later", "Values and counters are written first, then formulas in order of definition, then checksums.");
+    public static readonly Code FormulaWide = Error("LC1108", "field too wide for a formula", "Formulas compute with 32-bit signed numbers; more bits would lose their meaning.");
+    public static readonly Code FormulaMode = Error("LC1109", "mode used wrongly in a formula", "A mode has no number; it can be compared with the name of a mode.");
+    public static readonly Code FormulaZero = Error("LC1110", "division by zero", "The result is always 0.");
+    public static readonly Code FormulaMayBeZero = Warning("LC1111", "possible division by zero", "A division by zero gives 0.");
+    public static readonly Code FormulaShift = Error("LC1112", "unusable shift count", "Shifts by less than 0 or more than 31 give 0.");
+    public static readonly Code FormulaMayShift = Warning("LC1113", "shift count that may be unusable", "Shifts by less than 0 or more than 31 give 0.");
+    public static readonly Code FormulaWraps = Error("LC1114", "result always wraps around", "Results are cut to 32 bits signed.");
+    public static readonly Code FormulaMayWrap = Warning("LC1115", "result may wrap around", "Results are cut to 32 bits signed.");
+    public static readonly Code FormulaFit = Error("LC1116", "formula never fits the field", "The value is cut to the field's bits.");
+    public static readonly Code FormulaMayNotFit = Warning("LC1117", "formula may not fit the field", "The value is cut to the field's bits.");
+    public static readonly Code FormulaKey = Error("LC1118", "key without effect beside a formula", "A formula says itself which bytes it reads.");
+    public static readonly Code FormulaReadsLater = Warning("LC1119", "formula reads bytes that are written later", "The bits of later formulas and checksums are still 0.");
 
     /// <summary>All kinds, by number.</summary>
     public static IReadOnlyList<Code> All { get; } =

@@ -43,6 +43,19 @@ public sealed record Field
             position = BigEndian && position % 8 is 7 ? position - 15 : position + 1;
         }
     }
+
+    /// <summary>The raw value of a field of up to 63 bits in a payload, with its sign.</summary>
+    public long Read(ReadOnlySpan<byte> payload)
+    {
+        var raw = 0L;
+        var position = Bit;
+        for (var i = 0; i < Bits; i++)
+        {
+            raw |= (long)(payload[position / 8] >> (position % 8) & 1) << i;
+            position = BigEndian && position % 8 is 7 ? position - 15 : position + 1;
+        }
+        return Signed && (raw >> (Bits - 1) & 1) is 1 ? raw - (1L << Bits) : raw;
+    }
 }
 
 /// <summary>Where a field's value comes from.</summary>
@@ -60,3 +73,12 @@ public sealed record CounterValue(int Counter) : FieldSource;
 
 /// <summary>A checksum over the payload.</summary>
 public sealed record ChecksumValue(Checksum Checksum) : FieldSource;
+
+/// <summary>Follows a received field: round((raw · Numerator + Addend) / Denominator), half away from zero, within limits.</summary>
+/// <param name="Received">Index in the module's list of received frames.</param>
+/// <param name="Field">Index in its list of fields.</param>
+/// <param name="Denominator">Above 0.</param>
+/// <param name="Low">Least raw value, signed.</param>
+/// <param name="High">Largest raw value, signed.</param>
+/// <param name="Lost">Raw value while the frame is lost, masked to the field.</param>
+public sealed record FollowValue(int Received, int Field, long Numerator, long Addend, long Denominator, long Low, long High, ulong Lost) : FieldSource;

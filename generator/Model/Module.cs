@@ -24,6 +24,9 @@ public sealed record Module
 
     public required IReadOnlyList<Input> Inputs { get; init; }
 
+    /// <summary>Frames of other nodes that the module listens to.</summary>
+    public required IReadOnlyList<ReceivedFrame> Receives { get; init; }
+
     /// <summary>The first is entered at power-on. Never empty.</summary>
     public required IReadOnlyList<Mode> Modes { get; init; }
 
@@ -49,6 +52,9 @@ public enum InputKind
 {
     /// <summary>Tells the module to wake up; may wake a sleeping board.</summary>
     WakeLine,
+
+    /// <summary>The switched supply of the module, sensed by a wire; may wake a sleeping board.</summary>
+    Supply,
 
     /// <summary>Any other wire that modes depend on.</summary>
     Line,

@@ -19,7 +19,7 @@ internal sealed class Composer
         _written = [.. written.OrderBy(w => Order(w.f))];
     }
 
-    public byte[] Compose(int mode, Func<int, uint> counterValue)
+    public byte[] Compose(int mode, Func<int, uint> counterValue, IReadOnlyList<ReceivedState> receives)
     {
         var payload = (byte[])_cleared.Clone();
         foreach (var (field, positions) in _written)
@@ -28,6 +28,7 @@ internal sealed class Composer
             {
                 FixedValue value => value.Raw,
                 ModeValue byMode => byMode.Raw[mode],
+                FollowValue follow => Follow(follow, receives),
                 CounterValue counter => counterValue(counter.Counter),
                 ChecksumValue sum => ChecksumEngine.Compute(sum.Checksum, _frame.Id, payload, counterValue),
                 _ => throw new InvalidOperationException("field without a source"),
@@ -36,6 +37,16 @@ internal sealed class Composer
                 payload[positions[i] / 8] |= (byte)((raw >> i & 1) << (positions[i] % 8));
         }
         return payload;
+    }
+
+    private static ulong Follow(FollowValue follow, IReadOnlyList<ReceivedState> receives)
+    {
+        if (receives[follow.Received].Value(follow.Field) is not { } raw)
+            return follow.Lost;
+        var exact = ((Int128)raw * follow.Numerator) + follow.Addend;
+        var half = follow.Denominator / 2;
+        var rounded = (exact < 0 ? exact - half : exact + half) / follow.Denominator;
+        return (ulong)(long)Int128.Clamp(rounded, follow.Low, follow.High);
     }
 
     private static int Order(Field field) => field.Source switch

@@ -18,12 +18,23 @@ internal sealed class ModuleState(PlannedModule planned)
         EndsUs = Mode.ForUs is { } time ? at + time : null;
     }
 
+    /// <summary>Frames the module listens to, by its own indexes.</summary>
+    public IReadOnlyList<ReceivedState> Receives { get; } = [.. planned.Module.Receives.Select(r => new ReceivedState(r))];
+
     /// <summary>The mode that follows now, or null to stay.</summary>
     public int? Next(long at, IReadOnlyList<InputState> inputs)
     {
         foreach (var exit in Mode.Exits)
-            if (exit.When.All(c => inputs[Planned.Inputs[c.Input]].Settled == c.Active))
+            if (exit.When.All(c => Holds(c, inputs)))
                 return exit.Then;
         return EndsUs <= at ? Mode.Then : null;
     }
+
+    private bool Holds(Condition condition, IReadOnlyList<InputState> inputs) => condition switch
+    {
+        InputCondition input => inputs[Planned.Inputs[input.Input]].Settled == input.Active,
+        ReceivedCondition received => Receives[received.Received].There == received.There,
+        FieldCondition field => Receives[field.Received].Value(field.Field) is { } raw && field.HoldsFor(raw),
+        _ => throw new ArgumentOutOfRangeException(nameof(condition)),
+    };
 }

@@ -45,8 +45,7 @@ public sealed class Simulator
     private void Instant(long now)
     {
         foreach (var bus in _buses)
-            if (bus.Finish(now) is { } sent)
-                _frames.Add(sent);
+            Finish(bus, now);
         for (; _nextInput < _stimulus.Inputs.Count && _stimulus.Inputs[_nextInput].AtUs <= now; _nextInput++)
             Apply(_stimulus.Inputs[_nextInput]);
         foreach (var blocked in _stimulus.Blocked.Where(b => b.FromUs <= now && now < b.UntilUs))
@@ -59,6 +58,17 @@ public sealed class Simulator
                 Step(i, now);
         foreach (var bus in _buses)
             bus.Start(now);
+    }
+
+    private void Finish(SimulatedBus bus, long now)
+    {
+        var station = bus.OnWire?.Station;
+        if (bus.Finish(now) is not { } sent)
+            return;
+        _frames.Add(sent);
+        for (var i = 0; i < _stations.Count; i++)
+            if (i != station)
+                _stations[i].Hear(bus, sent.Id, sent.Data);
     }
 
     private void Step(int board, long now)

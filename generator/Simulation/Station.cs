@@ -1,4 +1,5 @@
 using Locum.Planning;
+using Locum.Wire;
 
 namespace Locum.Simulation;
 
@@ -13,6 +14,7 @@ internal sealed class Station
     private readonly FrameState[] _frames;
     private readonly PriorityQueue<FrameState, (long Due, int Row)> _due = new();
     private readonly SortedSet<int> _pending = [];
+    private readonly List<(int Bus, CanId Id, byte[] Data)> _inbox = [];
     private readonly int[] _mailboxes;
     private readonly Func<int, uint>[] _counterValues;
 
@@ -46,10 +48,23 @@ internal sealed class Station
         return next;
     }
 
+    /// <summary>A frame of another station has left a bus; it is taken at the next step.</summary>
+    public void Hear(SimulatedBus bus, CanId id, byte[] data)
+    {
+        for (var i = 0; i < _buses.Count; i++)
+            if (_buses[i] == bus)
+                _inbox.Add((i, id, data));
+    }
+
     public void Step(long now, IReadOnlyList<bool> active)
     {
         while (NextChange() is { } missed && missed < now)
             Settle(missed);
+        foreach (var (bus, id, data) in _inbox)
+            foreach (var module in _modules)
+                foreach (var received in module.Receives.Where(r => module.Planned.Buses[r.Received.Bus] == bus && r.Received.Matches(id, data.Length)))
+                    received.Receive(data, now);
+        _inbox.Clear();
         for (var i = 0; i < _inputs.Length; i++)
             _inputs[i].See(active[i], now);
         Settle(now);
@@ -64,8 +79,13 @@ internal sealed class Station
             if (input.SettlesUs is { } settles && (next is null || settles < next))
                 next = settles;
         foreach (var module in _modules)
+        {
             if (module.EndsUs is { } ends && (next is null || ends < next))
                 next = ends;
+            foreach (var received in module.Receives)
+                if (received.LostUs is { } lost && (next is null || lost < next))
+                    next = lost;
+        }
         return next;
     }
 
@@ -73,6 +93,8 @@ internal sealed class Station
     {
         foreach (var input in _inputs)
             input.Settle(at);
+        foreach (var received in _modules.SelectMany(m => m.Receives))
+            received.Lose(at);
         foreach (var module in _modules)
             for (var left = module.Planned.Module.Modes.Count; left > 0 && module.Next(at, _inputs) is { } next; left--)
                 Enter(module, next, at);
@@ -132,7 +154,7 @@ internal sealed class Station
                 continue;
             }
             var owner = frame.Planned.Owner.Index;
-            var data = frame.Composer.Compose(_modules[owner].Mode.Index, _counterValues[owner]);
+            var data = frame.Composer.Compose(_modules[owner].Mode.Index, _counterValues[owner], _modules[owner].Receives);
             _mailboxes[bus]++;
             _buses[bus].Put(new Waiting(frame.Planned.Frame.Id, data, now, frame.Planned.Sender, _number, () => Left(frame)));
             _pending.Remove(row);

@@ -3,34 +3,41 @@ using Locum.Model;
 
 namespace Locum.Validation;
 
-/// <summary>Looks, for every combination of input levels, for modes that change into each other without time passing.</summary>
+/// <summary>Looks, for every combination of inputs and received values, for modes that change into each other without time passing.</summary>
 internal sealed class ModeChaseRule : IModuleRule
 {
+    private const int MostCombinations = 1 << 18;
+
     public void Check(Module module, DiagnosticBag diagnostics)
     {
-        var used = module.Modes.SelectMany(m => m.Exits).SelectMany(e => e.When).Select(c => c.Input).Distinct().ToList();
-        var ways = module.Modes.Select(m => m.Exits.Select(e => new Way(e, used)).ToArray()).ToArray();
+        var space = new ConditionSpace(module);
         var next = new int[module.Modes.Count];
         var reported = new HashSet<int>();
-        for (uint levels = 0; levels < 1u << used.Count; levels++)
+        for (long number = 0; number < Math.Min(space.Combinations, MostCombinations); number++)
         {
+            space.Select(number);
             for (var mode = 0; mode < next.Length; mode++)
-                next[mode] = Next(ways[mode], levels);
+                next[mode] = Next(module.Modes[mode], space);
             for (var start = 0; start < next.Length; start++)
             {
                 if (next[start] < 0 || Cycle(next, start) is not { } cycle || !reported.Add(cycle.Min()))
                     continue;
                 var names = string.Join("' → '", cycle.Append(cycle[0]).Select(m => module.Modes[m].Name));
-                diagnostics.Add(Codes.LoopedMode, module.Modes[cycle[0]].Span, $"with {Describe(module, used, levels)} the modes chase each other: '{names}'", "make the conditions exclude each other");
+                diagnostics.Add(Codes.LoopedMode, module.Modes[cycle[0]].Span, $"with {space.Describe()} the modes chase each other: '{names}'", "make the conditions exclude each other");
             }
         }
     }
 
-    private static int Next(Way[] ways, uint levels)
+    private static int Next(Mode mode, ConditionSpace space)
     {
-        foreach (var way in ways)
-            if ((levels & way.Mask) == way.Wanted)
-                return way.Then;
+        foreach (var exit in mode.Exits)
+        {
+            var holds = true;
+            foreach (var condition in exit.When)
+                holds &= space.Holds(condition);
+            if (holds)
+                return exit.Then;
+        }
         return -1;
     }
 
@@ -50,20 +57,5 @@ internal sealed class ModeChaseRule : IModuleRule
             first = next[first];
         var turn = cycle.IndexOf(first);
         return [.. cycle[turn..], .. cycle[..turn]];
-    }
-
-    private static string Describe(Module module, List<int> used, uint levels) => string.Join(", ",
-        used.Select((input, i) => $"{module.Inputs[input].Name} {((levels >> i & 1) is 1 ? "active" : "inactive")}"));
-
-    /// <summary>A mode exit as bits: it is taken when the masked levels are the wanted ones.</summary>
-    private readonly record struct Way(uint Mask, uint Wanted, int Then)
-    {
-        public Way(ModeExit exit, List<int> used)
-            : this(Bits(exit.When, used), Bits(exit.When.Where(c => c.Active), used), exit.Then)
-        {
-        }
-
-        private static uint Bits(IEnumerable<InputCondition> conditions, List<int> used) =>
-            conditions.Aggregate(0u, (bits, c) => bits | (1u << used.IndexOf(c.Input)));
     }
 }

@@ -12,6 +12,7 @@ public static class ModuleValidator
         new BusUseRule(),
         new BusLoadRule(),
         new IdentifierRule(),
+        new ReceiveRule(),
         new ModeReachRule(),
         new ModeChaseRule(),
         new PeriodRule(),

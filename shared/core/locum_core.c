@@ -30,11 +30,8 @@ static void enqueue(locum_core *core, uint8_t row)
     *link = row;
 }
 
-static void dequeue(locum_core *core, uint8_t row)
+static void unlink_row(locum_send_state *states, uint8_t *link, uint8_t row)
 {
-    locum_send_state *states = core->board->rule_states;
-    uint8_t *link = &core->due_head;
-
     while (*link != LOCUM_NONE && *link != row) {
         link = &states[*link].next;
     }
@@ -57,15 +54,16 @@ static void count_skipped(locum_core *core, uint8_t row, uint32_t releases)
     }
 }
 
-static void start_sending(locum_core *core, uint8_t row, uint32_t at_us)
+/* Joins the due queue only in release: when many frames start, those due at once go first. */
+static void start_sending(locum_core *core, const locum_send_rule *rule, locum_send_state *state,
+                          uint8_t row, uint32_t at_us)
 {
-    const locum_send_rule *rule = &core->board->rules[row];
-    locum_send_state *state = &core->board->rule_states[row];
     void (*started)(void) = LOCUM_ROM_FN(void (*)(void), rule->started);
 
     state->flags = ACTIVE;
     state->due_us = at_us + LOCUM_ROM_U32(rule->offset_us);
-    enqueue(core, row);
+    state->next = core->started;
+    core->started = row;
     if (started != 0) {
         started();
     }
@@ -76,7 +74,8 @@ static void stop_sending(locum_core *core, uint8_t row)
     locum_send_state *state = &core->board->rule_states[row];
     const bool was_pending = (state->flags & PENDING) != 0u;
 
-    dequeue(core, row);
+    unlink_row(core->board->rule_states, &core->due_head, row);
+    unlink_row(core->board->rule_states, &core->started, row);
     state->flags = 0;
     if (was_pending) {
         core->pending--;
@@ -84,11 +83,32 @@ static void stop_sending(locum_core *core, uint8_t row)
     }
 }
 
-/* Returns the released rows, chained, for requeue: that can wait until they have been offered. */
+/* Puts rows that started in this step and are due already into the due queue; returns the others,
+ * chained. */
+static uint8_t queue_started(locum_core *core, uint32_t now_us)
+{
+    locum_send_state *states = core->board->rule_states;
+    uint8_t others = LOCUM_NONE;
+
+    while (core->started != LOCUM_NONE) {
+        const uint8_t row = core->started;
+
+        core->started = states[row].next;
+        if (reached(now_us, states[row].due_us)) {
+            enqueue(core, row);
+        } else {
+            states[row].next = others;
+            others = row;
+        }
+    }
+    return others;
+}
+
+/* Returns rows, chained, for requeue: that can wait until the released ones have been offered. */
 static uint8_t release(locum_core *core, uint32_t now_us)
 {
     locum_send_state *states = core->board->rule_states;
-    uint8_t released = LOCUM_NONE;
+    uint8_t later = queue_started(core, now_us);
 
     while (core->due_head != LOCUM_NONE && reached(now_us, states[core->due_head].due_us)) {
         const uint8_t row = core->due_head;
@@ -102,8 +122,8 @@ static uint8_t release(locum_core *core, uint32_t now_us)
             skipped = late_us / period_us;
             states[row].due_us += skipped * period_us;
         }
-        states[row].next = released;
-        released = row;
+        states[row].next = later;
+        later = row;
         if ((states[row].flags & PENDING) != 0u) {
             skipped++;
         } else {
@@ -114,7 +134,7 @@ static uint8_t release(locum_core *core, uint32_t now_us)
             count_skipped(core, row, skipped);
         }
     }
-    return released;
+    return later;
 }
 
 static void requeue(locum_core *core, uint8_t row)
@@ -170,23 +190,26 @@ static void enter_mode(locum_core *core, uint8_t module, uint8_t mode, uint32_t 
 {
     const locum_board *board = core->board;
     const locum_stay *stay = &LOCUM_ROM_FN(const locum_stay *, board->modules[module].stays)[mode];
+    const locum_mode_set mode_bit = (locum_mode_set)1 << mode;
     locum_module_state *state = &board->module_states[module];
+    const locum_send_rule *rule = board->rules;
+    locum_send_state *row_state = board->rule_states;
 
     state->mode = mode;
     state->timed = LOCUM_ROM_U8(stay->then) != LOCUM_NONE;
     state->laps = LOCUM_ROM_U16(stay->laps);
     state->ends_us = at_us + LOCUM_ROM_U32(stay->for_us);
 
-    for (uint8_t row = 0; row < board->rule_count; row++) {
-        const bool was = (board->rule_states[row].flags & ACTIVE) != 0u;
+    for (uint8_t row = 0; row < board->rule_count; row++, rule++, row_state++) {
+        const bool was = (row_state->flags & ACTIVE) != 0u;
         bool is;
 
-        if (LOCUM_ROM_U8(board->rules[row].module) != module) {
+        if (LOCUM_ROM_U8(rule->module) != module) {
             continue;
         }
-        is = ((LOCUM_ROM_U32(board->rules[row].modes) >> mode) & 1u) != 0u;
+        is = (LOCUM_ROM_U32(rule->modes) & mode_bit) != 0u;
         if (is && !was) {
-            start_sending(core, row, at_us);
+            start_sending(core, rule, row_state, row, at_us);
         } else if (was && !is) {
             stop_sending(core, row);
         }
@@ -299,6 +322,7 @@ void locum_start(locum_core *core, const locum_board *board, uint32_t now_us)
     core->level = 0;
     core->active = 0;
     core->due_head = LOCUM_NONE;
+    core->started = LOCUM_NONE;
     core->pending = 0;
     core->settled_once = false;
     for (uint8_t row = 0; row < board->rule_count; row++) {
@@ -318,7 +342,7 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
 {
     const locum_input_set all = (locum_input_set)((1ul << core->board->input_count) - 1u);
     const locum_input_set level = (levels ^ core->board->active_low) & all;
-    uint8_t released;
+    uint8_t later;
 
     while (core->change_armed && reached(now_us, core->change_us) && core->change_us != now_us) {
         settle(core, core->change_us);
@@ -330,11 +354,11 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
         settle(core, now_us);
     }
     core->settled_once = true;
-    released = release(core, now_us);
+    later = release(core, now_us);
     if (core->pending != 0u) {
         offer(core);
     }
-    requeue(core, released);
+    requeue(core, later);
 }
 
 bool locum_next_due(const locum_core *core, uint32_t *due_us)

@@ -101,6 +101,7 @@ typedef struct {
     locum_input_set level;  /* last level seen, 1 = active */
     locum_input_set active; /* settled */
     uint8_t due_head;       /* due queue: soonest first, then table order */
+    uint8_t started;        /* chain of rows that started in this step */
     uint8_t pending;        /* frames that wait for a controller */
     bool change_armed;
     bool settled_once;

@@ -24,6 +24,12 @@ locum_input_set locum_port_inputs(void);
 bool locum_port_send(const locum_frame *frame);
 
 /*
+ * Takes the next frame that a controller received, oldest first; false when there is none. Only
+ * called by boards that listen (LOCUM_RECEIVES); a reception ends locum_port_wait.
+ */
+bool locum_port_receive(locum_frame *frame);
+
+/*
  * Sleeps until due_us (ignored unless has_due), an input edge, or, with wants_room, a controller
  * that finished sending. May return early. Feeds the watchdog.
  */

@@ -14,6 +14,7 @@ public sealed record BoardView(
     PinView? Led,
     IReadOnlyList<ModuleView> Modules,
     IReadOnlyList<RowView> Rows,
+    IReadOnlyList<ReceiveRowView> Receives,
     string ActiveLow);
 
 /// <param name="Version">Version of the generator; empty for projects.</param>

@@ -18,7 +18,7 @@ internal static class BoardViews
             new NamedView(CText.Comment(project), ""),
             new NamedView("Locum", version),
             new BoardFactsView(plan.Name, plan.Kind.Name, CText.Comment(plan.Kind.Summary), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.SupplyFrom, plan.Kind.SupplyTo, CText.Time(plan.Kind.StartBareUs), false),
-            new ConfigView(8, 0),
+            new ConfigView(8, plan.Modules.Sum(m => m.Module.Receives.Count)),
             Banners.Of(plan, project, version),
             cautions,
             sources,
@@ -27,6 +27,7 @@ internal static class BoardViews
             plan.Led is null ? null : Pin(plan.Led),
             modules,
             [.. plan.Frames.Select(f => Row(f, modules))],
+            ReceiveViews.Rows(plan),
             $"0x{plan.Inputs.Where(i => !i.ActiveHigh).Sum(i => 1 << i.Index):X4}u");
     }
 

@@ -5,16 +5,16 @@ namespace Locum.Rendering.Views;
 
 internal static class FrameViews
 {
-    public static FrameView Of(Frame frame, string busName, string prefix, IReadOnlyList<Mode> modes, IReadOnlyList<Counter> counters, IReadOnlyList<CounterView> counterViews, IReadOnlyList<string> modeNames)
+    public static FrameView Of(Frame frame, Module module, string busName, string prefix, IReadOnlyList<CounterView> counterViews, IReadOnlyList<string> modeNames)
     {
         var payload = Base(frame);
         var writes = frame.Fields
-            .Where(f => f.Source is ModeValue or CounterValue or ChecksumValue)
-            .OrderBy(f => f.Source switch { ModeValue => 0, CounterValue => 1, _ => 2 })
-            .Select(f => Write(f, frame, counterViews, modeNames))
+            .Where(f => f.Source is ModeValue or FollowValue or CounterValue or ChecksumValue)
+            .OrderBy(f => f.Source switch { ModeValue or FollowValue => 0, CounterValue => 1, _ => 2 })
+            .Select(f => Write(f, frame, module, counterViews, modeNames))
             .ToList();
         var carried = frame.Fields.Select(f => f.Source).OfType<CounterValue>().Select(c => c.Counter).Distinct().ToList();
-        var sent = modes.Count == frame.Modes.Count ? "" : $", in {string.Join(", ", frame.Modes.Select(m => modes[m].Name))}";
+        var sent = module.Modes.Count == frame.Modes.Count ? "" : $", in {string.Join(", ", frame.Modes.Select(m => module.Modes[m].Name))}";
         return new FrameView(
             CText.Comment(frame.Name),
             $"{prefix}_{Names.ToC(frame.Name)}",
@@ -26,8 +26,8 @@ internal static class FrameViews
             writes,
             writes.Any(w => w.Kind is "mode"),
             [.. carried.Select(c => counterViews[c])],
-            [.. carried.Where(c => counters[c].PerSlot).Select(c => counterViews[c])],
-            [.. carried.Where(c => counters[c].RestartOnEntry).Select(c => counterViews[c])]);
+            [.. carried.Where(c => module.Counters[c].PerSlot).Select(c => counterViews[c])],
+            [.. carried.Where(c => module.Counters[c].RestartOnEntry).Select(c => counterViews[c])]);
     }
 
     private static byte[] Base(Frame frame)
@@ -45,7 +45,7 @@ internal static class FrameViews
         return payload;
     }
 
-    private static WriteView Write(Field field, Frame frame, IReadOnlyList<CounterView> counters, IReadOnlyList<string> modeNames)
+    private static WriteView Write(Field field, Frame frame, Module module, IReadOnlyList<CounterView> counters, IReadOnlyList<string> modeNames)
     {
         var bits = field.Bits <= 8 ? 8 : field.Bits <= 16 ? 16 : field.Bits <= 32 ? 32 : 64;
         var c = $"value_{Names.ToC(field.Name)}";
@@ -58,6 +58,8 @@ internal static class FrameViews
                     .OrderBy(g => g.Min(v => v.Key))
                     .Select(g => new CaseView([.. g.Select(v => v.Key).Order().Select(m => modeNames[m])], Number(g.Key, bits)));
                 return new WriteView("mode", $"{Place(field)}: by mode", c, type, [.. cases], "", null, slices);
+            case FollowValue follow:
+                return new WriteView("follow", $"{Place(field)}: follows {FollowViews.Name(follow, module)}", c, type, [], "", null, slices, FollowViews.Of(follow, module, bits));
             case CounterValue counter:
                 var view = counters[counter.Counter];
                 return new WriteView("counter", $"{Place(field)}: counter {view.From[..^1]} to {view.To[..^1]}", c, type, [], view.C, null, slices);
@@ -68,7 +70,7 @@ internal static class FrameViews
         }
     }
 
-    private static string Number(ulong value, int bits) => bits is 64 ? $"UINT64_C(0x{value:X})" : $"0x{value:X}u";
+    internal static string Number(ulong value, int bits) => bits is 64 ? $"UINT64_C(0x{value:X})" : $"0x{value:X}u";
 
     private static string Place(Field field)
     {

@@ -10,7 +10,9 @@ public sealed record ModuleView(
     int Index,
     IReadOnlyList<ModeView> Modes,
     bool LooksAtInputs,
+    bool HasExits,
     IReadOnlyList<InputView> UsedInputs,
+    IReadOnlyList<ReaderView> Readers,
     IReadOnlyList<CounterView> Counters,
     IReadOnlyList<CrcTable> CrcTables,
     IReadOnlyList<FrameView> Frames);
@@ -39,7 +41,7 @@ public sealed record FrameView(
     IReadOnlyList<CounterView> Started);
 
 /// <summary>One field that is written at run time.</summary>
-/// <param name="Kind">mode, counter or checksum.</param>
+/// <param name="Kind">mode, follow, counter or checksum.</param>
 /// <param name="Cases">Values by mode.</param>
 public sealed record WriteView(
     string Kind,
@@ -49,7 +51,8 @@ public sealed record WriteView(
     IReadOnlyList<CaseView> Cases,
     string Counter,
     ChecksumView? Checksum,
-    IReadOnlyList<Slice> Slices);
+    IReadOnlyList<Slice> Slices,
+    FollowView? Follow = null);
 
 public sealed record CaseView(IReadOnlyList<string> Modes, string Value);
 
@@ -63,3 +66,11 @@ public sealed record ChecksumView(string Register, string Function, string Table
 public sealed record ReadView(string Bytes, int Count, IReadOnlyList<string> Extra);
 
 public sealed record SecretView(string C, IReadOnlyList<string> Bytes);
+
+/// <summary>How a followed value is computed: exact = reader · Numerator + Addend, divided with rounding, kept within limits.</summary>
+/// <param name="Type">C type that holds every intermediate value.</param>
+/// <param name="Expression">The value before the division.</param>
+/// <param name="Denominator">Empty when there is no division.</param>
+/// <param name="Low">Lower limit; empty when the value cannot be below it.</param>
+/// <param name="High">Upper limit; empty when the value cannot be above it.</param>
+public sealed record FollowView(string There, string Type, string Expression, string Denominator, string Half, string Low, string High, string Lost);

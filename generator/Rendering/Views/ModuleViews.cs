@@ -21,7 +21,7 @@ internal static class ModuleViews
             .Where(v => v.Checksum.Over.Count + v.Checksum.Before.Count + v.Checksum.With.Count > 0)
             .Select(v => v.Checksum.Rule).OfType<CrcRule>()
             .Select(r => new CrcTable(r.Parameters)).DistinctBy(t => t.C).ToList();
-        var used = module.Modes.SelectMany(m => m.Exits).SelectMany(e => e.When).Select(w => w.Input).Distinct().Order()
+        var used = module.Modes.SelectMany(m => m.Exits).SelectMany(e => e.When).OfType<InputCondition>().Select(w => w.Input).Distinct().Order()
             .Select(i => inputs[planned.Inputs[i]]).ToList();
         return new ModuleView(
             CText.Comment(module.Name),
@@ -32,16 +32,18 @@ internal static class ModuleViews
             planned.Index,
             [.. module.Modes.Select(m => Mode(m, modeNames, planned, inputs))],
             used.Count > 0,
+            module.Modes.Any(m => m.Exits.Count > 0),
             used,
+            ReceiveViews.Readers(module),
             [.. counters.Where(k => carried.Contains(k.Index))],
             tables,
-            [.. module.Frames.Select(f => FrameViews.Of(f, plan.Buses[planned.Buses[f.Bus]].Name, c, module.Modes, module.Counters, counters, modeNames))]);
+            [.. module.Frames.Select(f => FrameViews.Of(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames))]);
     }
 
     private static ModeView Mode(Mode mode, List<string> names, PlannedModule planned, IReadOnlyList<InputView> inputs)
     {
         var exits = mode.Exits.Select(e => new ExitView(
-            string.Join(" && ", e.When.Select(w => (w.Active ? "" : "!") + inputs[planned.Inputs[w.Input]].C)),
+            string.Join(" && ", e.When.Select(w => ConditionText.Of(w, planned, inputs))),
             names[e.Then])).ToList();
         var forUs = mode.ForUs ?? 0;
         return new ModeView(
