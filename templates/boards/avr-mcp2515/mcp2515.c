@@ -6,6 +6,7 @@
 #include "spi.h"
 
 #define BUFFERS 3u
+#define HEADER_BYTES 5u
 
 /* A rank is TXP * 4 + buffer: the greater, the sooner. */
 #define RANKS 16u
@@ -13,45 +14,45 @@
 #define NO_RANK 0xFFu
 #define RANK_BUFFER(rank) ((uint8_t)((rank)&3u))
 #define RANK_TXP(rank) ((uint8_t)((rank) >> 2))
+#define RANKS_SHARE_TXP(a, b) ((uint8_t)((a) ^ (b)) < 4u)
 
-/* A transmit buffer of a controller. */
+/* Arrays of small elements instead of an array of structures: no multiplication on the way. */
 typedef struct {
-    /* Identifier as SIDH, SIDL, EID8, EID0 from the top: compares in the order of arbitration. */
-    uint32_t order;
-    uint8_t rank; /* of the last load; its TXP is still in the buffer's register */
-} buffer_state;
-
-typedef struct {
-    buffer_state buffers[BUFFERS];
-    uint8_t waiting; /* as in READ STATUS; a bit may be stale while the interrupt line is low */
+    /* Identifiers as SIDH, SIDL, EID8, EID0 from the top: compare in the order of arbitration. */
+    uint32_t orders[BUFFERS];
+    uint8_t ranks[BUFFERS]; /* of the last loads; each TXP is still in its buffer's register */
+    uint8_t waiting;        /* bit n: buffer n; may be stale while the interrupt line is low */
     bool answers;
 } controller_state;
 
 static controller_state controllers[BOARD_CONTROLLER_COUNT];
 
-/* Makes the compiler keep an address instead of multiplying it together again at each use. */
+/* Makes the compiler keep an address instead of multiplying it together again at each use. With one
+ * controller there is nothing to multiply. */
+#if BOARD_CONTROLLER_COUNT == 1u
+#define KEEP_ADDRESS(pointer) ((void)(pointer))
+#else
 #define KEEP_ADDRESS(pointer) __asm__("" : "+r"(pointer))
+#endif
 
-static inline uint32_t order_of(uint32_t id)
+ALWAYS_INLINE uint32_t order_of(uint32_t id)
 {
     const uint16_t low = (uint16_t)id;
     uint16_t high;
 
     if ((id & LOCUM_ID_EXTENDED) == 0u) {
-        return (uint32_t)(uint16_t)(low << 5) << 16;
+        /* low << 5 by bytes, which the compiler shifts without a loop */
+        const uint8_t sidl = (uint8_t)((uint8_t)low << 5);
+        uint8_t sidh = (uint8_t)low;
+
+        sidh >>= 3;
+        sidh |= (uint8_t)((uint8_t)(low >> 8) << 5);
+        return (uint32_t)sidh << 24 | (uint32_t)sidl << 16;
     }
     high = (uint16_t)(id >> 16); /* 100bbbbb bbbbbbee: base identifier, then EID17 and EID16 */
     return (uint32_t)(uint16_t)((uint16_t)((high << 3) & 0xFFE0u) | MCP_SIDL_EXIDE | (high & 3u))
                << 16 |
            low;
-}
-
-static inline void read_status(controller_state *state, uint8_t bus)
-{
-    pins_select(bus);
-    spi_write(MCP_READ_STATUS);
-    state->waiting = spi_read() & MCP_STATUS_TXREQ_ALL;
-    pins_deselect();
 }
 
 /* A constant on a board with one controller, which spares a quarter of the work around the bytes.
@@ -61,16 +62,37 @@ static inline uint8_t bus_of(const locum_frame *frame)
     return BOARD_CONTROLLER_COUNT == 1u ? 0u : frame->bus;
 }
 
-static inline uint8_t waiting_bit(uint8_t buffer)
+/* 1 << buffer, which the compiler would make a loop of. */
+ALWAYS_INLINE uint8_t bit_of(uint8_t buffer)
 {
-    return buffer == 0u   ? MCP_STATUS_TXREQ_0
-           : buffer == 1u ? MCP_STATUS_TXREQ_1
-                          : MCP_STATUS_TXREQ_2;
+    return buffer == 0u ? 1u : buffer == 1u ? 2u : 4u;
 }
 
-static inline uint8_t request_to_send(uint8_t buffer)
+ALWAYS_INLINE uint8_t waiting_in(uint8_t status)
 {
-    return buffer == 0u ? MCP_RTS_0 : buffer == 1u ? MCP_RTS_1 : MCP_RTS_2;
+    uint8_t waiting = 0;
+
+    if ((status & MCP_STATUS_TXREQ_ALL) == 0u) {
+        return 0; /* usual, so it comes first */
+    }
+    if ((status & MCP_STATUS_TXREQ_0) != 0u) {
+        waiting |= 1u;
+    }
+    if ((status & MCP_STATUS_TXREQ_1) != 0u) {
+        waiting |= 2u;
+    }
+    if ((status & MCP_STATUS_TXREQ_2) != 0u) {
+        waiting |= 4u;
+    }
+    return waiting;
+}
+
+static void read_status(controller_state *state, uint8_t bus)
+{
+    pins_select(bus);
+    spi_write(MCP_READ_STATUS);
+    state->waiting = waiting_in(spi_read());
+    pins_deselect();
 }
 
 /* The rank nearest to the middle of from … to - 1 whose buffer is free, or NO_RANK. */
@@ -81,14 +103,14 @@ static uint8_t free_rank(uint8_t waiting, uint8_t from, uint8_t to)
 
     while (above < to || below > from) {
         if (above < to) {
-            if (RANK_BUFFER(above) < BUFFERS && (waiting & waiting_bit(RANK_BUFFER(above))) == 0u) {
+            if (RANK_BUFFER(above) < BUFFERS && (waiting & bit_of(RANK_BUFFER(above))) == 0u) {
                 return above;
             }
             above++;
         }
         if (below > from) {
             below--;
-            if (RANK_BUFFER(below) < BUFFERS && (waiting & waiting_bit(RANK_BUFFER(below))) == 0u) {
+            if (RANK_BUFFER(below) < BUFFERS && (waiting & bit_of(RANK_BUFFER(below))) == 0u) {
                 return below;
             }
         }
@@ -104,62 +126,65 @@ static uint8_t find_rank(const controller_state *state, uint32_t order)
     uint8_t to = RANKS;
 
     for (uint8_t i = 0; i < BUFFERS; i++) {
-        const buffer_state *buffer = &state->buffers[i];
-
-        if ((waiting & waiting_bit(i)) == 0u) {
+        if ((waiting & bit_of(i)) == 0u) {
             continue;
         }
-        if (buffer->order == order) {
+        if (state->orders[i] == order) {
             return NO_RANK;
         }
-        if (buffer->order > order) {
-            if (buffer->rank >= from) {
-                from = (uint8_t)(buffer->rank + 1u);
+        if (state->orders[i] > order) {
+            if (state->ranks[i] >= from) {
+                from = (uint8_t)(state->ranks[i] + 1u);
             }
-        } else if (buffer->rank < to) {
-            to = buffer->rank;
+        } else if (state->ranks[i] < to) {
+            to = state->ranks[i];
         }
     }
     return free_rank(waiting, from, to);
 }
 
-static inline void load(controller_state *state, const locum_frame *frame, uint8_t rank,
-                        uint32_t order)
-{
-    const uint8_t bus = bus_of(frame);
-    const uint8_t number = RANK_BUFFER(rank);
-    const uint8_t bit = waiting_bit(number);
-    const uint8_t request = request_to_send(number);
-    buffer_state *buffer = &state->buffers[number];
-    uint8_t header[5];
+/* Keeps the work in front of it in the time of a byte that was begun. */
+#define BARRIER() __asm__ volatile("" : : : "memory")
 
-    KEEP_ADDRESS(buffer);
-    pins_select(bus);
-    if (RANK_TXP(buffer->rank) == RANK_TXP(rank)) {
-        spi_begin((uint8_t)MCP_LOAD_TX(number));
-    } else {
-        spi_write(MCP_WRITE);
-        spi_write((uint8_t)MCP_TXBCTRL(number));
-        spi_begin(RANK_TXP(rank));
-    }
-    /* The barrier keeps these ten stores, 20 cycles, in the time of the byte that was begun. */
-    __asm__ volatile("" ::: "memory");
+/* What a buffer gets in front of the data. */
+ALWAYS_INLINE void make_header(uint8_t *header, uint32_t order, uint8_t length)
+{
     header[0] = (uint8_t)(order >> 24);
     header[1] = (uint8_t)(order >> 16);
     header[2] = (uint8_t)(order >> 8);
     header[3] = (uint8_t)order;
-    header[4] = frame->length;
-    buffer->order = order;
-    buffer->rank = rank;
-    spi_write_all(header, sizeof header);
+    header[4] = length;
+}
+
+ALWAYS_INLINE void load(controller_state *state, const locum_frame *frame, uint8_t rank,
+                        uint32_t order, const uint8_t *header)
+{
+    const uint8_t bus = bus_of(frame);
+    const uint8_t number = RANK_BUFFER(rank);
+    const uint8_t bit = bit_of(number);
+
+    pins_select(bus);
+    if (RANKS_SHARE_TXP(state->ranks[number], rank)) {
+        spi_begin_awaited((uint8_t)MCP_LOAD_TX(number));
+    } else {
+        spi_write(MCP_WRITE);
+        spi_write((uint8_t)MCP_TXBCTRL(number));
+        spi_begin_awaited(RANK_TXP(rank));
+    }
+    state->orders[number] = order;
+    BARRIER();
+    spi_await();
+    spi_write_all(header, HEADER_BYTES);
     if (frame->length != 0u) {
         spi_write_all(frame->data, frame->length);
     }
     pins_deselect();
     pins_select(bus);
-    spi_begin(request);
+    spi_begin_awaited((uint8_t)(MCP_RTS | bit));
+    state->ranks[number] = rank;
     state->waiting |= bit;
-    spi_pause();
+    BARRIER();
+    spi_await();
     pins_deselect();
 }
 
@@ -167,23 +192,40 @@ bool mcp2515_send(const locum_frame *frame)
 {
     const uint8_t bus = bus_of(frame);
     controller_state *state = &controllers[bus];
-    const uint32_t order = order_of(frame->id);
-    uint8_t rank = FIRST_RANK;
+    uint8_t header[HEADER_BYTES];
+    uint32_t order;
+    uint8_t rank;
 
     KEEP_ADDRESS(state);
     if (!state->answers) {
         return false;
     }
     if (state->waiting != 0u && pins_int_low(bus)) {
-        read_status(state, bus);
+        /* As read_status, with the frame's own work in the time of the two bytes. */
+        pins_select(bus);
+        spi_begin_awaited(MCP_READ_STATUS);
+        order = order_of(frame->id);
+        spi_await();
+        spi_begin_awaited(0);
+        make_header(header, order, frame->length);
+        BARRIER();
+        spi_await();
+        state->waiting = waiting_in(SPDR);
+        pins_deselect();
+    } else {
+        order = order_of(frame->id);
+        make_header(header, order, frame->length);
     }
-    if (state->waiting != 0u) {
-        rank = find_rank(state, order);
-        if (rank == NO_RANK) {
-            return false;
-        }
+    if (state->waiting == 0u) {
+        /* By far the usual case; with a constant rank the compiler folds most of the work. */
+        load(state, frame, FIRST_RANK, order, header);
+        return true;
     }
-    load(state, frame, rank, order);
+    rank = find_rank(state, order);
+    if (rank == NO_RANK) {
+        return false;
+    }
+    load(state, frame, rank, order, header);
     return true;
 }
 

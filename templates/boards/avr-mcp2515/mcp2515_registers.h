@@ -9,9 +9,7 @@
 #define MCP_BIT_MODIFY 0x05u
 #define MCP_READ_STATUS 0xA0u
 #define MCP_LOAD_TX(buffer) (0x40u | (unsigned)((buffer) << 1)) /* from TXBnSIDH on */
-#define MCP_RTS_0 0x81u
-#define MCP_RTS_1 0x82u
-#define MCP_RTS_2 0x84u
+#define MCP_RTS 0x80u                                           /* bit n: transmit buffer n */
 
 /* Bits of READ STATUS: TXREQ of the three transmit buffers */
 #define MCP_STATUS_TXREQ_0 0x04u

@@ -1,7 +1,7 @@
 /*
  * SPI master at half the CPU clock, blind-timed: a byte takes 16 cycles and the CPU's own clock
  * drives it, so counting cycles is exact and quicker than asking the status register. An interrupt
- * in between only makes a gap longer. SPIF is never looked at.
+ * in between only makes a gap longer. SPIF is looked at only where other work fills a byte's time.
  */
 #ifndef SPI_H
 #define SPI_H
@@ -17,6 +17,19 @@ static inline void spi_init(void)
     DDRB |= _BV(DDB5) | _BV(DDB3) | _BV(DDB2); /* SCK, MOSI, and SS so that the SPI stays master */
     SPCR = _BV(SPE) | _BV(MSTR);               /* mode 0, most significant bit first */
     SPSR = _BV(SPI2X);
+}
+
+/* Starts a byte, to be followed by other work of any length and spi_await. */
+__attribute__((always_inline)) static inline void spi_begin_awaited(uint8_t byte)
+{
+    (void)SPSR; /* read, so that the write to SPDR clears the SPIF of an earlier byte */
+    SPDR = byte;
+}
+
+__attribute__((always_inline)) static inline void spi_await(void)
+{
+    while ((SPSR & _BV(SPIF)) == 0u) {
+    }
 }
 
 /* Starts a byte; the caller has to let SPI_BYTE_CYCLES pass before the next one. */
