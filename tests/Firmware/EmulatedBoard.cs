@@ -26,6 +26,9 @@ internal sealed class EmulatedBoard : IDisposable
 
     public string BuildLog { get; }
 
+    /// <summary>The linked firmware.</summary>
+    public string Elf => _folder.Path("firmware", "firmware.elf");
+
     /// <summary>What the board does with a stimulus whose time starts when the firmware's clock does.</summary>
     /// <param name="extra">More options for the emulator.</param>
     public EmulatedRun Run(Stimulus stimulus, params string[] extra)
@@ -44,7 +47,7 @@ internal sealed class EmulatedBoard : IDisposable
     private ProgramOutput Emulate(Stimulus stimulus, string[] extra)
     {
         File.WriteAllText(_folder.Path("script"), ProofScript.Of(_plan, stimulus).Replace("clock 0\n", "", StringComparison.Ordinal));
-        string[] arguments = [_folder.Path("firmware", "firmware.elf"), _folder.Path("script"), .. Options(), .. extra];
+        string[] arguments = [Elf, _folder.Path("script"), .. Options(), .. extra];
         var program = _plan.Kind.ControllerKind is "mcp2515" ? _emulators.Avr : _emulators.BxCan;
         return ProgramOutput.Parse(Shell.Must(program, arguments), _plan);
     }

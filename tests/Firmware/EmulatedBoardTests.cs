@@ -24,7 +24,7 @@ public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper lo
         var run = board.Run(stimulus);
         var latency = Latency.Check(plan, board.Simulate(stimulus), run, tolerance);
         Assert.True(latency.Compared > 100);
-        log.WriteLine($"{name} on {plan.Kind.Name}: {latency.Compared} frames identical, released at most {latency.WorstUs:0.0} us late, jitter {latency.JitterUs:0.0} us");
+        log.WriteLine($"{name} on {plan.Kind.Name}: {latency.Compared} frames identical, released at most {latency.WorstUs:0.0} us late, alone at most {latency.AloneUs:0.0} us, jitter {latency.JitterUs:0.0} us");
         foreach (var measure in run.Output.Measures)
             log.WriteLine($"  {measure.Key} {measure.Value}");
     }

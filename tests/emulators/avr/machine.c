@@ -13,6 +13,7 @@
 #define SRAM_BEGIN 0x100u
 #define TCCR1B_ADDRESS 0x81
 #define MCUSR_ADDRESS 0x54
+#define GPIOR1_ADDRESS 0x4A
 #define POWER_ON_FLAG 0x01
 
 /* simavr's callbacks for sleep and reset carry no parameter of ours. */
@@ -126,6 +127,14 @@ static void clock_control_written(struct avr_irq_t *irq, uint32_t value, void *p
     }
 }
 
+static void mark_written(struct avr_irq_t *irq, uint32_t value, void *param)
+{
+    machine *m = param;
+
+    (void)irq;
+    measure_mark(&m->measure, (uint8_t)value, m->avr->cycle);
+}
+
 static void quiet(avr_t *avr, const int level, const char *format, va_list arguments)
 {
     (void)avr;
@@ -177,6 +186,8 @@ bool machine_init(machine *machine, const options *options, script *script)
     machine->avr->reset = reset_again;
     avr_irq_register_notify(avr_iomem_getirq(machine->avr, TCCR1B_ADDRESS, NULL, AVR_IOMEM_IRQ_ALL),
                             clock_control_written, machine);
+    avr_irq_register_notify(avr_iomem_getirq(machine->avr, GPIOR1_ADDRESS, NULL, AVR_IOMEM_IRQ_ALL),
+                            mark_written, machine);
     world_init(&machine->world, script, &pins);
     for (unsigned i = 0; i < options->controller_count; i++) {
         const controller_option *c = &options->controllers[i];
