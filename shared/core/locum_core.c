@@ -278,6 +278,58 @@ static void settle_inputs(locum_core *core, uint32_t at_us)
     }
 }
 
+/* ---- received frames ---- */
+
+#if LOCUM_RECEIVES
+static void take(locum_core *core, const locum_frame *frame, uint32_t now_us)
+{
+    for (uint8_t row = 0; row < LOCUM_RECEIVES; row++) {
+        const locum_receive_rule *rule = &core->board->receive_rules[row];
+        locum_receive_state *state = &core->board->receive_states[row];
+
+        if (((frame->id ^ LOCUM_ROM_U32(rule->id)) & LOCUM_ROM_U32(rule->mask)) != 0u ||
+            frame->bus != LOCUM_ROM_U8(rule->bus) || frame->length < LOCUM_ROM_U8(rule->length)) {
+            continue;
+        }
+        for (uint8_t i = 0; i < frame->length; i++) {
+            state->data[i] = frame->data[i];
+        }
+        state->there = true;
+        state->lost_us = now_us + LOCUM_ROM_U32(rule->timeout_us);
+    }
+}
+
+/* True if a frame was there to take. */
+static bool take_all(locum_core *core, uint32_t now_us)
+{
+    locum_frame frame;
+    bool any = false;
+
+    while (locum_port_receive(&frame)) {
+        take(core, &frame, now_us);
+        any = true;
+    }
+    return any;
+}
+
+static bool can_be_lost(const locum_core *core, uint8_t row)
+{
+    return core->board->receive_states[row].there &&
+           LOCUM_ROM_U32(core->board->receive_rules[row].timeout_us) != 0u;
+}
+
+static void lose(locum_core *core, uint32_t at_us)
+{
+    for (uint8_t row = 0; row < LOCUM_RECEIVES; row++) {
+        locum_receive_state *state = &core->board->receive_states[row];
+
+        if (can_be_lost(core, row) && reached(at_us, state->lost_us)) {
+            state->there = false;
+        }
+    }
+}
+#endif
+
 /* ---- instants at which something other than a release is due ---- */
 
 static void consider(locum_core *core, uint32_t at_us)
@@ -298,6 +350,13 @@ static void arm_change(locum_core *core)
             consider(core, board->input_states[input].settles_us);
         }
     }
+#if LOCUM_RECEIVES
+    for (uint8_t row = 0; row < LOCUM_RECEIVES; row++) {
+        if (can_be_lost(core, row)) {
+            consider(core, board->receive_states[row].lost_us);
+        }
+    }
+#endif
     for (uint8_t module = 0; module < board->module_count; module++) {
         if (board->module_states[module].timed) {
             consider(core, board->module_states[module].ends_us);
@@ -308,6 +367,9 @@ static void arm_change(locum_core *core)
 static void settle(locum_core *core, uint32_t at_us)
 {
     settle_inputs(core, at_us);
+#if LOCUM_RECEIVES
+    lose(core, at_us);
+#endif
     for (uint8_t module = 0; module < core->board->module_count; module++) {
         change_mode(core, module, at_us);
     }
@@ -332,6 +394,11 @@ void locum_start(locum_core *core, const locum_board *board, uint32_t now_us)
     for (uint8_t input = 0; input < board->input_count; input++) {
         board->input_states[input].settling = false;
     }
+#if LOCUM_RECEIVES
+    for (uint8_t row = 0; row < LOCUM_RECEIVES; row++) {
+        board->receive_states[row].there = false;
+    }
+#endif
     for (uint8_t module = 0; module < board->module_count; module++) {
         enter_mode(core, module, 0, now_us);
     }
@@ -342,15 +409,20 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
 {
     const locum_input_set all = (locum_input_set)((1ul << core->board->input_count) - 1u);
     const locum_input_set level = (levels ^ core->board->active_low) & all;
+    bool changed = !core->settled_once;
     uint8_t later;
 
     while (core->change_armed && reached(now_us, core->change_us) && core->change_us != now_us) {
         settle(core, core->change_us);
     }
+#if LOCUM_RECEIVES
+    changed = take_all(core, now_us) || changed;
+#endif
     if (level != core->level) {
         see_levels(core, now_us, level);
-        settle(core, now_us);
-    } else if (!core->settled_once || (core->change_armed && core->change_us == now_us)) {
+        changed = true;
+    }
+    if (changed || (core->change_armed && core->change_us == now_us)) {
         settle(core, now_us);
     }
     core->settled_once = true;

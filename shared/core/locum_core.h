@@ -80,6 +80,23 @@ typedef struct {
     bool settling;
 } locum_input_state;
 
+#if LOCUM_RECEIVES
+/* One row per frame of another node that the board listens to. */
+typedef struct {
+    uint32_t id;
+    uint32_t mask;       /* identifier bits that must match, with LOCUM_ID_EXTENDED */
+    uint32_t timeout_us; /* 1..2^30; 0: never lost */
+    uint8_t bus;
+    uint8_t length; /* data bytes a frame must have at least */
+} locum_receive_rule;
+
+typedef struct {
+    uint32_t lost_us; /* while there, if the row has a timeout */
+    bool there;
+    uint8_t data[LOCUM_MAX_LENGTH];
+} locum_receive_state;
+#endif
+
 /* Everything the generator knows about a board. The arrays behind rules, modules and debounce_us
  * are LOCUM_ROM. */
 typedef struct {
@@ -89,6 +106,10 @@ typedef struct {
     locum_module_state *module_states;
     const uint32_t *debounce_us; /* one per input, 0..2^30 */
     locum_input_state *input_states;
+#if LOCUM_RECEIVES
+    const locum_receive_rule *receive_rules; /* LOCUM_RECEIVES rows */
+    locum_receive_state *receive_states;
+#endif
     locum_input_set active_low; /* inputs whose active level is low */
     uint8_t rule_count;         /* 0..254 */
     uint8_t module_count;
