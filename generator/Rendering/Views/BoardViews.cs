@@ -17,7 +17,7 @@ internal static class BoardViews
         return new BoardView(
             new NamedView(CText.Comment(project), ""),
             new NamedView("Locum", version),
-            new BoardFactsView(plan.Name, plan.Kind.Name, CText.Comment(plan.Kind.Summary), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.SupplyFrom, plan.Kind.SupplyTo, CText.Time(plan.Kind.StartBareUs), false),
+            new BoardFactsView(CText.Comment(plan.Name), plan.Kind.Name, CText.Comment(plan.Kind.Summary), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.SupplyFrom, plan.Kind.SupplyTo, CText.Time(plan.Kind.StartBareUs), false),
             new ConfigView(8, plan.Modules.Sum(m => m.Module.Receives.Count)),
             Banners.Of(plan, project, version),
             cautions,

@@ -95,7 +95,7 @@ static void read_status(controller_state *state, uint8_t bus)
     pins_deselect();
 }
 
-/* The rank nearest to the middle of from … to - 1 whose buffer is free, or NO_RANK. */
+/* The rank nearest to the middle of from ... to - 1 whose buffer is free, or NO_RANK. */
 static uint8_t free_rank(uint8_t waiting, uint8_t from, uint8_t to)
 {
     uint8_t above = (uint8_t)((uint8_t)(from + to) >> 1);

@@ -25,7 +25,7 @@
 #define MCP_RXM0SIDH 0x20u
 #define MCP_CNF3 0x28u /* then CNF2, CNF1, CANINTE, CANINTF, EFLG */
 #define MCP_CANINTF 0x2Cu
-#define MCP_TXBCTRL(buffer) (0x30u + (unsigned)((buffer) << 4)) /* then SIDH … D7 */
+#define MCP_TXBCTRL(buffer) (0x30u + (unsigned)((buffer) << 4)) /* then SIDH ... D7 */
 
 /* CANSTAT and CANCTRL */
 #define MCP_MODE_MASK 0xE0u

@@ -4,7 +4,7 @@
  *   end T                          stop at T
  *   clock T                        the board's 32-bit clock shows T at power-on
  *   input T N LEVEL                electrical level of input N from T on
- *   traffic BUS ID DATA T P UNTIL  another node's frame, released at T, T + P, … before UNTIL
+ *   traffic BUS ID DATA T P UNTIL  another node's frame, released at T, T + P, ... before UNTIL
  *   blocked BUS FROM UNTIL         no frame starts on the bus
  *   stall FROM UNTIL               the board does not step
  *
