@@ -185,7 +185,7 @@ public sealed class SyntaxReader
     {
         var line = (int)Math.Max(1, e.Start.Line);
         var column = (int)Math.Max(1, e.Start.Column);
-        var span = new Span(_source.Path, line, column, (int)Math.Max(line, e.End.Line), (int)Math.Max(column, e.End.Column));
+        var span = Inside(line, column, (int)e.End.Line, (int)e.End.Column);
         if (FindTab(span, Reason(e)) is { } tab)
             _diagnostics.Add(Codes.NotYaml, tab, "a tab stands in the indentation", "indent with spaces; YAML does not allow tabs there");
         else
@@ -216,15 +216,28 @@ public sealed class SyntaxReader
 
     // The library ends a flow collection before its closing bracket.
     private Span SpanOf(ParsingEvent first, ParsingEvent last, bool bracket) => bracket
-        ? new(_source.Path, (int)first.Start.Line, (int)first.Start.Column, (int)last.Start.Line, (int)last.Start.Column + 1)
-        : new(_source.Path, (int)first.Start.Line, (int)first.Start.Column, (int)last.End.Line, (int)last.End.Column);
+        ? Inside((int)first.Start.Line, (int)first.Start.Column, (int)last.Start.Line, (int)last.Start.Column + 1)
+        : Inside((int)first.Start.Line, (int)first.Start.Column, (int)last.End.Line, (int)last.End.Column);
+
+    // The library adds a line end to a text that has none, and so ends it in a line that does not exist.
+    private Span Inside(int line, int column, int endLine, int endColumn)
+    {
+        var (first, firstColumn) = Clamp(line, column);
+        var (last, lastColumn) = Clamp(endLine, endColumn);
+        return last < first || (last == first && lastColumn < firstColumn)
+            ? new Span(_source.Path, first, firstColumn, first, firstColumn)
+            : new Span(_source.Path, first, firstColumn, last, lastColumn);
+    }
+
+    private (int Line, int Column) Clamp(int line, int column) => line > _source.LineCount
+        ? (_source.LineCount, _source.Line(_source.LineCount).Length + 1)
+        : (Math.Max(line, 1), Math.Clamp(column, 1, _source.Line(line).Length + 1));
 
     private static Span PlaceOf(SourceText source, int index)
     {
-        var before = source.Text[..index];
-        var line = before.Count(c => c == '\n') + 1;
-        var column = index - before.LastIndexOf('\n');
-        return new Span(source.Path, line, column, line, column + 1);
+        var before = new SourceText(source.Path, source.Text[..index]);
+        var column = before.Line(before.LineCount).Length + 1;
+        return new Span(source.Path, before.LineCount, column, before.LineCount, column + 1);
     }
 
     private sealed class TooDeepException(Span span) : Exception
