@@ -31,7 +31,7 @@ public class JsonLinesTraceTests
         Assert.Equal(name, JsonDocument.Parse(line).RootElement.GetProperty("bus").GetString());
     }
 
-    private static string Written(IEnumerable<Simulation.SentFrame> frames)
+    private static string Written(IEnumerable<Locum.Simulation.SentFrame> frames)
     {
         using var output = new MemoryStream();
         JsonLinesTrace.Write(output, frames);

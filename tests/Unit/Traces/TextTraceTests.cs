@@ -33,7 +33,7 @@ public class TextTraceTests
         Assert.Contains(" 64 00 00 00 00 00 00 00 0~ ", text, StringComparison.Ordinal);
     }
 
-    private static string Written(params Simulation.SentFrame[] frames)
+    private static string Written(params Locum.Simulation.SentFrame[] frames)
     {
         using var output = new StringWriter { NewLine = "\r\n" };
         TextTrace.Write(output, frames);
