@@ -23,11 +23,13 @@ public sealed class FormulaC(Func<FormulaSymbol, string> rawBits, Func<int, stri
             case ReadNode read:
                 return $"(int32_t){rawBits(read.Symbol)}";
             case ModeNode or BinaryNode { Operator: BinaryOperator.AndAlso or BinaryOperator.OrElse } or UnaryNode { Operator: UnaryOperator.Not }:
-                return $"(int32_t)({Condition(node)})";
+                return $"locum_truth({Condition(node)})";
             case UnaryNode unary:
                 return Unary(unary);
             case BinaryNode binary:
-                return Operators.IsComparison(binary.Operator) ? $"(int32_t)({Condition(node)})" : Binary(binary);
+                return Operators.IsComparison(binary.Operator) ? $"locum_truth({Condition(node)})" : Binary(binary);
+            case ChoiceNode { Live: { } live }:
+                return Value(live);
             case ChoiceNode choice:
                 // Two constants alone would be of type int, or one of them unsigned.
                 var cast = choice is { Then: ConstantNode, Else: ConstantNode } ? "(int32_t)" : "";
@@ -52,9 +54,11 @@ public sealed class FormulaC(Func<FormulaSymbol, string> rawBits, Func<int, stri
     {
         ModeNode mode => $"mode {(mode.Equal ? "==" : "!=")} {modeName(mode.Mode)}",
         UnaryNode { Operator: UnaryOperator.Not, Part: var part } => IsTruth(part) ? $"!({Condition(part)})" : $"{Atom(part)} == 0",
+        BinaryNode { Operator: BinaryOperator.AndAlso or BinaryOperator.OrElse, Left: var left, Right: var right } when left.Truth is not null || right.Truth is not null =>
+            Condition(left.Truth is null ? left : right), // the other side changes nothing, or the whole would be a constant
         BinaryNode { Operator: BinaryOperator.AndAlso or BinaryOperator.OrElse } logic =>
             $"{Side(logic.Left, logic.Operator)} {Operators.Sign(logic.Operator)} {Side(logic.Right, logic.Operator)}",
-        BinaryNode comparison when Operators.IsComparison(comparison.Operator) => $"{Atom(comparison.Left)} {Operators.Sign(comparison.Operator)} {Atom(comparison.Right)}",
+        BinaryNode comparison when Operators.IsComparison(comparison.Operator) => $"{Compared(comparison.Left)} {Operators.Sign(comparison.Operator)} {Compared(comparison.Right)}",
         _ => $"{Atom(node)} != 0",
     };
 
@@ -64,6 +68,9 @@ public sealed class FormulaC(Func<FormulaSymbol, string> rawBits, Func<int, stri
     // A chain of one operator needs no parentheses; comparisons bind closer than both.
     private string Side(FormulaNode node, BinaryOperator parent) =>
         node is BinaryNode { Operator: BinaryOperator.AndAlso or BinaryOperator.OrElse } logic && logic.Operator != parent ? $"({Condition(node)})" : Condition(node);
+
+    // Compilers mistrust a complement that is compared.
+    private string Compared(FormulaNode node) => node is UnaryNode { Operator: UnaryOperator.Complement } unary ? $"locum_complement({Value(unary.Part)})" : Atom(node);
 
     private string Unary(UnaryNode unary)
     {

@@ -6,7 +6,13 @@
 #ifndef LOCUM_FORMULA_H
 #define LOCUM_FORMULA_H
 
+#include <stdbool.h>
 #include <stdint.h>
+
+static inline int32_t locum_truth(bool holds)
+{
+    return holds ? 1 : 0;
+}
 
 /* The number with the same bits in two's complement. */
 static inline int32_t locum_signed(uint32_t bits)
@@ -40,6 +46,11 @@ static inline int32_t locum_multiply(int32_t a, int32_t b)
 static inline int32_t locum_negate(int32_t x)
 {
     return locum_signed((uint32_t)0u - (uint32_t)x);
+}
+
+static inline int32_t locum_complement(int32_t x)
+{
+    return -1 - x;
 }
 
 static inline int32_t locum_abs(int32_t x)

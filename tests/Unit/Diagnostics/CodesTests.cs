@@ -9,7 +9,7 @@ public class CodesTests
     public void Numbers_are_unique_and_well_formed()
     {
         Assert.Equal(Codes.All.Count, Codes.All.Select(c => c.Id).Distinct().Count());
-        Assert.All(Codes.All, c => Assert.Matches("^LC(0[1-9]|10)[0-9]{2}$", c.Id));
+        Assert.All(Codes.All, c => Assert.Matches("^LC(0[1-9]|1[0-9])[0-9]{2}$", c.Id));
     }
 
     [Fact]
