@@ -43,7 +43,7 @@ internal static class ModuleViews
     private static ModeView Mode(Mode mode, List<string> names, PlannedModule planned, IReadOnlyList<InputView> inputs)
     {
         var exits = mode.Exits.Select(e => new ExitView(
-            string.Join(" && ", e.When.Select(w => ConditionText.Of(w, planned, inputs))),
+            string.Join(" &&\n            ", e.When.Select(w => ConditionText.Of(w, planned, inputs))),
             names[e.Then])).ToList();
         var forUs = mode.ForUs ?? 0;
         return new ModeView(
