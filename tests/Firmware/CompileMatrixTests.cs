@@ -1,0 +1,90 @@
+using Locum.Pipeline;
+using Locum.Planning;
+using Locum.Proving;
+using Locum.Tests.Golden;
+using Xunit;
+
+namespace Locum.Tests.Firmware;
+
+/// <summary>Generated C under several compilers, optimisations and targets, always with warnings as errors.</summary>
+public sealed class CompileMatrixTests
+{
+    private static readonly string[] s_levels = ["-O0", "-O2", "-Os"];
+
+    public static TheoryData<string> ValidCases => [.. Corpus.Cases("valid")];
+
+    [Theory]
+    [InlineData("gcc", "-O0")]
+    [InlineData("gcc", "-O2")]
+    [InlineData("gcc", "-Os")]
+    [InlineData("clang", "-O0")]
+    [InlineData("clang", "-O2")]
+    [InlineData("clang", "-Os")]
+    [InlineData("gcc", "-fsanitize=address,undefined", "-fno-sanitize-recover=all")]
+    [InlineData("clang", "-fsanitize=undefined", "-fsanitize-trap=undefined")]
+    public void Demo_boards_prove_equal(string command, params string[] flags)
+    {
+        var compiler = CCompiler.Find(command);
+        Assert.NotNull(compiler);
+        var demo = Demo();
+        foreach (var plan in demo.Plans)
+        {
+            var proof = Prover.Prove(plan, demo.Stimuli[plan.Name], "test", "0", compiler, flags);
+            Assert.True(proof.Equal, proof.Difference);
+            Assert.True(proof.Frames > 100);
+        }
+    }
+
+    // Each case meets both compilers; the levels go round.
+    [Theory]
+    [MemberData(nameof(ValidCases))]
+    public void Valid_cases_compile(string name)
+    {
+        var level = Corpus.Cases("valid").ToList().IndexOf(name);
+        foreach (var plan in Corpus.Load("valid", name).Plans)
+        {
+            using var folder = new FirmwareFolder(Prover.OnPc(plan));
+            var generated = folder.Portable.Where(p => !p.StartsWith("core/", StringComparison.Ordinal)).ToList();
+            Assert.Equal("", folder.Compile("gcc", [s_levels[level % s_levels.Length]], generated));
+            Assert.Equal("", folder.Compile("clang", [s_levels[(level + 1) % s_levels.Length]], generated));
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(ValidCases))]
+    public void Generated_lines_are_ascii_and_not_too_long(string name)
+    {
+        foreach (var plan in Corpus.Load("valid", name).Plans)
+            CheckLines(Prover.OnPc(plan));
+    }
+
+    [Fact]
+    public void Generated_lines_of_the_demo_are_ascii_and_not_too_long()
+    {
+        foreach (var plan in Demo().Plans)
+            CheckLines(plan);
+    }
+
+    internal static Loaded Demo()
+    {
+        var loaded = Loader.Load(RepoRoot.Path("projects", "depot-loco"));
+        Assert.False(loaded.Diagnostics.HasErrors);
+        Assert.NotEmpty(loaded.Plans);
+        return loaded;
+    }
+
+    private static void CheckLines(BoardPlan plan)
+    {
+        const int Widest = 120;
+        using var folder = new FirmwareFolder(plan);
+        foreach (var file in folder.Files.Where(f => f.Path.EndsWith(".c", StringComparison.Ordinal) || f.Path.EndsWith(".h", StringComparison.Ordinal)))
+        {
+            var lines = file.Text.Split('\n');
+            for (var i = 0; i < lines.Length; i++)
+            {
+                Assert.True(lines[i].Length <= Widest, $"{file.Path}:{i + 1} has {lines[i].Length} columns");
+                Assert.True(lines[i].All(c => c is >= ' ' and <= '~' or '\t'), $"{file.Path}:{i + 1} is not ASCII: {lines[i]}");
+            }
+        }
+    }
+}
