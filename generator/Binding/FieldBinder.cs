@@ -1,12 +1,14 @@
 using Locum.Diagnostics;
 using Locum.Model;
 using Locum.Syntax;
+using Locum.Wire;
 
 namespace Locum.Binding;
 
 internal static class FieldBinder
 {
     public const int Most = 64;
+    public const int MostFd = 256;
 
     private static readonly Dictionary<string, bool> s_orders = new(StringComparer.Ordinal) { ["little"] = false, ["big"] = true };
 
@@ -14,9 +16,10 @@ internal static class FieldBinder
     {
         var readers = new List<(Field Field, MappingReader Reader)>();
         var entries = frame.Named("fields", "fields");
-        if (entries.Count > Most)
-            bound.Diagnostics.Add(Codes.TooMany, entries[Most].Key.Span, $"a frame has at most {Most} fields, one for each bit", "leave fields out");
-        foreach (var entry in entries.Take(Most))
+        var most = length > 8 ? MostFd : Most;
+        if (entries.Count > most)
+            bound.Diagnostics.Add(Codes.TooMany, entries[most].Key.Span, $"a frame of {length} bytes has at most {most} fields", "leave fields out");
+        foreach (var entry in entries.Take(most))
         {
             var reader = new MappingReader(entry.Value, bound.Diagnostics, "a field");
             if (entry.Value is MappingNode)
@@ -64,7 +67,7 @@ internal static class FieldBinder
         var field = new Field
         {
             Name = name,
-            Bit = (int)(Scalars.Integer(reader.Required("bit", "give the position of the least significant bit: byte × 8 + bit"), diagnostics, "the bit position", 0, 63) ?? 0),
+            Bit = (int)(Scalars.Integer(reader.Required("bit", "give the position of the least significant bit: byte × 8 + bit"), diagnostics, "the bit position", 0, (FdLengths.Most * 8) - 1) ?? 0),
             Bits = (int)(Scalars.Integer(reader.Required("bits", "give the width in bits"), diagnostics, "the width", 1, 64) ?? 1),
             BigEndian = Scalars.Word(reader.Optional("order"), diagnostics, "byte order", s_orders) ?? false,
             Signed = Scalars.Word(reader.Optional("signed"), diagnostics, "answer", ModeBinder.YesNo) ?? false,

@@ -34,7 +34,8 @@ internal static class FrameBinder
             return null;
         var bus = BindBus(reader, bound);
         var id = BindId(reader, diagnostics);
-        var length = BindLength(reader, diagnostics);
+        var format = FormatBinder.Bind(reader, bus < 0 ? null : bound.Buses.ElementAtOrDefault(bus), diagnostics);
+        var length = BindLength(reader, format, diagnostics);
         var every = Scalars.TimeUs(reader.Required("every", "give the period, such as 'every: 20 ms'"), diagnostics, "the period", 100, InputBinder.LongestDelayUs);
         var offset = Scalars.TimeUs(reader.Optional("offset"), diagnostics, "the offset", 0, InputBinder.LongestDelayUs) ?? 0;
         var modes = BindModes(reader, bound);
@@ -46,6 +47,7 @@ internal static class FrameBinder
             Name = name,
             Bus = bus,
             Id = id,
+            Format = format,
             Length = length,
             PeriodUs = every ?? 1_000_000,
             OffsetUs = offset,
@@ -83,14 +85,12 @@ internal static class FrameBinder
         return new CanId((uint)(value ?? uint.MaxValue), extended);
     }
 
-    private static int BindLength(MappingReader reader, DiagnosticBag diagnostics)
+    private static int BindLength(MappingReader reader, FrameFormat format, DiagnosticBag diagnostics)
     {
         var node = reader.Required("length", "give the number of data bytes, such as 'length: 8'");
-        if (node is ScalarNode scalar && Quantity.Integer(scalar.Value) is (< 0 or > Longest) and var length)
-        {
-            diagnostics.Add(Codes.BadLength, node.Span, $"a classic CAN frame cannot carry {length} bytes", $"choose 0 to {Longest}");
-            return Longest;
-        }
+        if (node is ScalarNode scalar && Quantity.Integer(scalar.Value) is { } length)
+            return FormatBinder.CheckLength(length, format, node.Span, diagnostics) ? (int)length
+                : format is FrameFormat.Classic ? Longest : FdLengths.AtLeast(length);
         return (int)(Scalars.Integer(node, diagnostics, "the length", 0, Longest) ?? Longest);
     }
 

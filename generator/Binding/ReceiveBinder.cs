@@ -43,7 +43,7 @@ internal static class ReceiveBinder
             Bus = Math.Max(bus, 0),
             Id = id,
             Mask = mask,
-            Length = fields.SelectMany(f => f.Positions()).Where(p => p is >= 0 and < 64).Select(p => (p / 8) + 1).DefaultIfEmpty(0).Max(),
+            Length = fields.SelectMany(f => f.Positions()).Where(p => p is >= 0 and < FdLengths.Most * 8).Select(p => (p / 8) + 1).DefaultIfEmpty(0).Max(),
             TimeoutUs = timeout,
             Fields = fields,
             Span = entry.Key.Span,

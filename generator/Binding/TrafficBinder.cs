@@ -1,6 +1,7 @@
 using Locum.Diagnostics;
 using Locum.Model;
 using Locum.Syntax;
+using Locum.Wire;
 
 namespace Locum.Binding;
 
@@ -23,11 +24,12 @@ internal static class TrafficBinder
     {
         var frame = new MappingReader(item, diagnostics, "another node's frame");
         var id = FrameBinder.BindId(frame, diagnostics);
-        var data = Data(frame, diagnostics);
+        var format = FormatBinder.Bind(frame, null, diagnostics);
+        var data = Data(frame, format, diagnostics);
         var every = Scalars.TimeUs(frame.Required("every", "give the period"), diagnostics, "the period", 50, StimulusBinder.LongestUs);
         var first = StimulusBinder.Time(frame.Optional("offset"), "the offset", diagnostics) ?? 0;
         var until = StimulusBinder.Time(frame.Optional("until"), "the end", diagnostics) ?? end;
-        var changes = BindChanges(frame, diagnostics);
+        var changes = BindChanges(frame, format, diagnostics);
         frame.Done();
         if (data is null || !id.IsValid || every is null)
             return;
@@ -38,11 +40,11 @@ internal static class TrafficBinder
             var release = from <= first ? first : first + ((from - first + every.Value - 1) / every.Value * every.Value);
             var stop = Math.Min(until, next);
             if (release < stop)
-                traffic.Add(new Traffic(bus, id, payload, release, every.Value, stop));
+                traffic.Add(new Traffic(bus, id, payload, release, every.Value, stop) { Format = format });
         }
     }
 
-    private static List<(long From, byte[] Data)> BindChanges(MappingReader frame, DiagnosticBag diagnostics)
+    private static List<(long From, byte[] Data)> BindChanges(MappingReader frame, FrameFormat format, DiagnosticBag diagnostics)
     {
         var changes = new List<(long From, byte[] Data)>();
         foreach (var item in StimulusBinder.Items(frame.Optional("changes")))
@@ -50,7 +52,7 @@ internal static class TrafficBinder
             var change = new MappingReader(item, diagnostics, "a change");
             var atNode = change.Required("at", "say when, such as 'at: 0.5 s'");
             var at = StimulusBinder.Time(atNode, "the time", diagnostics);
-            var data = Data(change, diagnostics);
+            var data = Data(change, format, diagnostics);
             change.Done();
             if (at is null || data is null)
                 continue;
@@ -62,15 +64,10 @@ internal static class TrafficBinder
         return changes;
     }
 
-    private static byte[]? Data(MappingReader reader, DiagnosticBag diagnostics)
+    private static byte[]? Data(MappingReader reader, FrameFormat format, DiagnosticBag diagnostics)
     {
         var node = reader.Optional("data");
         var data = node is null ? [] : Scalars.Bytes(node, diagnostics, "the data");
-        if (data?.Length > 8)
-        {
-            diagnostics.Add(Codes.BadLength, node!.Span, $"a classic CAN frame cannot carry {data.Length} bytes", "give up to 8 bytes");
-            return null;
-        }
-        return data;
+        return data is null || !FormatBinder.CheckLength(data.Length, format, node?.Span ?? reader.Span, diagnostics) ? null : data;
     }
 }

@@ -16,6 +16,9 @@ public sealed record BoardKind
     /// <summary>Transmit mailboxes of each controller.</summary>
     public required int Mailboxes { get; init; }
 
+    /// <summary>True when the controllers can do CAN FD.</summary>
+    public required bool Fd { get; init; }
+
     /// <summary>Which register layout the controllers have: none, mcp2515 or bxcan.</summary>
     public required string ControllerKind { get; init; }
 

@@ -22,6 +22,7 @@ internal static class BoardReader
             ClockHz = Quantity.Frequency(Text(reader, "clock", diagnostics)) ?? 0,
             Controllers = (int)(Quantity.Integer(Text(controllers, "count", diagnostics)) ?? 0),
             Mailboxes = (int)(Quantity.Integer(Text(controllers, "mailboxes", diagnostics)) ?? 0),
+            Fd = Scalars.Word(controllers.Optional("fd"), diagnostics, "answer", ModeBinder.YesNo) ?? false,
             ControllerKind = Text(controllers, "kind", diagnostics),
             ControllerClockHz = Quantity.Frequency(Text(controllers, "clock", diagnostics)) ?? 0,
             FlashBytes = Quantity.Memory(Text(memory, "flash", diagnostics)) ?? 0,
@@ -40,7 +41,6 @@ internal static class BoardReader
             Extras = Words(reader.Optional("extras")),
             Templates = Words(reader.Optional("templates")),
         };
-        Text(controllers, "fd", diagnostics);
         foreach (var section in new[] { controllers, memory, supply, start, reader })
             section.Done();
         return kind;

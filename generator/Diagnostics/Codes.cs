@@ -26,7 +26,7 @@ public static class Codes
     public static readonly Code TooMany = Error("LC0212", "too many entries", "The firmware's tables have fixed limits.");
 
     public static readonly Code UnknownBus = Error("LC0301", "unknown bus", "Frames name a bus of this description.");
-    public static readonly Code BadRate = Error("LC0302", "unusable bit rate", "Classic CAN runs at 5 to 1000 kbit/s (ISO 11898-1, ISO 11898-2).");
+    public static readonly Code BadRate = Error("LC0302", "unusable bit rate", "Classic CAN runs at 5 to 1000 kbit/s (ISO 11898-1, ISO 11898-2); the data phase of CAN FD at up to 8 Mbit/s.");
     public static readonly Code UnusedBus = Warning("LC0303", "bus without frames", "A controller would be set up for nothing.");
     public static readonly Code Overload = Error("LC0304", "bus overloaded", "The frames of this description alone need more time than the bus has.");
     public static readonly Code HighLoad = Warning("LC0305", "high bus load", "The rest of the vehicle needs the bus as well.");
@@ -43,11 +43,12 @@ public static class Codes
 
     public static readonly Code BadIdentifier = Error("LC0501", "identifier does not fit", "11-bit identifiers reach 0x7FF, 29-bit ones 0x1FFFFFFF.");
     public static readonly Code SameIdentifier = Error("LC0502", "identifier used twice", "Two frames with one identifier on one bus collide and read as one to a receiver.");
-    public static readonly Code BadLength = Error("LC0503", "length does not fit", "A classic CAN frame carries 0 to 8 bytes.");
+    public static readonly Code BadLength = Error("LC0503", "length does not fit", "A classic CAN frame carries 0 to 8 bytes, CAN FD also 12, 16, 20, 24, 32, 48 or 64.");
     public static readonly Code BaseLength = Error("LC0504", "base does not match the length", "The base payload gives every byte of the frame.");
     public static readonly Code TooFast = Error("LC0505", "period shorter than the frame", "The next frame would be due before this one has left the wire.");
     public static readonly Code OffsetBeyondPeriod = Note("LC0506", "offset longer than the period", "The first frame waits longer than one period; often a slip.");
     public static readonly Code NeverSent = Error("LC0507", "frame is never sent", "Its modes are never entered.");
+    public static readonly Code FdMismatch = Error("LC0508", "CAN FD without a data rate", "A bus with a data rate carries CAN FD; to a classic controller such a frame is an error.");
 
     public static readonly Code FieldOutside = Error("LC0601", "field outside the frame", "Every bit of a field lies in the payload.");
     public static readonly Code FieldOverlap = Error("LC0602", "fields overlap", "Two fields write the same bit; one would spoil the other.");
@@ -84,6 +85,7 @@ public static class Codes
     public static readonly Code InputMismatch = Error("LC0908", "one input, two settings", "Modules on one board that name the same input share its pin.");
     public static readonly Code ModuleTwice = Error("LC0909", "module on two boards", "Both boards would send the same frames.");
     public static readonly Code SamplePointOff = Warning("LC0910", "sample point missed", "The controller's clock cannot place the sample point as asked; nodes with different sample points tolerate less clock error.");
+    public static readonly Code NoFd = Error("LC0911", "board without CAN FD", "A classic controller destroys every CAN FD frame on its bus.");
 
     public static readonly Code StimulusTarget = Error("LC1001", "stimulus names something unknown", "A stimulus drives inputs and buses of the description.");
     public static readonly Code StimulusOrder = Error("LC1002", "stimulus runs backwards", "Times rise from entry to entry.");

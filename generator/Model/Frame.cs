@@ -13,7 +13,9 @@ public sealed record Frame
 
     public required CanId Id { get; init; }
 
-    /// <summary>Data bytes, 0..8.</summary>
+    public FrameFormat Format { get; init; }
+
+    /// <summary>Data bytes: 0..8, or a length that CAN FD has.</summary>
     public required int Length { get; init; }
 
     public required long PeriodUs { get; init; }

@@ -41,7 +41,14 @@ public sealed record Module
 /// <summary>A bus the module was on.</summary>
 /// <param name="Rate">bit/s.</param>
 /// <param name="SamplePoint">Wanted sample point in permille of the bit.</param>
-public sealed record Bus(string Name, int Rate, int SamplePoint, Span Span);
+public sealed record Bus(string Name, int Rate, int SamplePoint, Span Span)
+{
+    /// <summary>Bit/s behind the switch of a CAN FD frame; null on a classic bus.</summary>
+    public int? DataRate { get; init; }
+
+    /// <summary>Wanted sample point at the data rate, permille.</summary>
+    public int DataSamplePoint { get; init; }
+}
 
 /// <summary>A wired input.</summary>
 /// <param name="ActiveHigh">True when the high level is the active one.</param>

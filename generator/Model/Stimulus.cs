@@ -29,7 +29,10 @@ public sealed record Stimulus
 public sealed record InputChange(long AtUs, string Input, bool Active);
 
 /// <summary>A cyclic frame of another node.</summary>
-public sealed record Traffic(string Bus, CanId Id, byte[] Data, long FirstUs, long PeriodUs, long UntilUs);
+public sealed record Traffic(string Bus, CanId Id, byte[] Data, long FirstUs, long PeriodUs, long UntilUs)
+{
+    public FrameFormat Format { get; init; }
+}
 
 public sealed record Blocked(string Bus, long FromUs, long UntilUs);
 

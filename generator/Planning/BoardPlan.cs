@@ -31,7 +31,11 @@ public sealed record BoardPlan
 /// <param name="Timing">Bit timing on this board; null on the PC.</param>
 /// <param name="Settings">Words for the board's templates.</param>
 /// <param name="Pins">Pins by setting name.</param>
-public sealed record PlannedBus(int Index, string Name, int Rate, int SamplePoint, BitTiming? Timing, IReadOnlyDictionary<string, string> Settings, IReadOnlyDictionary<string, PlannedPin> Pins);
+public sealed record PlannedBus(int Index, string Name, int Rate, int SamplePoint, BitTiming? Timing, IReadOnlyDictionary<string, string> Settings, IReadOnlyDictionary<string, PlannedPin> Pins)
+{
+    /// <summary>Bit/s behind the switch of a CAN FD frame; null on a classic bus.</summary>
+    public int? DataRate { get; init; }
+}
 
 /// <summary>An input of a board.</summary>
 public sealed record PlannedInput(int Index, string Name, bool ActiveHigh, long DebounceUs, PlannedPin? Pin, string Pull);

@@ -18,6 +18,8 @@ internal static class BusPlanner
         {
             if (joined.Find(b => b.Name == bus.Name) is not { } known)
                 joined.Add(bus);
+            else if (known.DataRate != bus.DataRate || (bus.DataRate is not null && known.DataSamplePoint != bus.DataSamplePoint))
+                diagnostics.Add(Codes.BusMismatch, bus.Span, $"'{bus.Name}' has {DataPhase(bus)} here, {DataPhase(known)} in another module", "give both the same settings, or different names", known.Span);
             else if (known.Rate != bus.Rate || known.SamplePoint != bus.SamplePoint)
                 diagnostics.Add(Codes.BusMismatch, bus.Span, $"'{bus.Name}' runs at {bus.Rate} bit/s and {bus.SamplePoint / 10.0} % here, at {known.Rate} bit/s and {known.SamplePoint / 10.0} % in another module", "give both the same settings, or different names", known.Span);
         }
@@ -25,8 +27,12 @@ internal static class BusPlanner
             diagnostics.Add(Codes.TooManyBuses, joined[kind.Controllers].Span, $"{kind.Name} has {kind.Controllers} controller{(kind.Controllers is 1 ? "" : "s")}, the modules need {joined.Count} buses", "use a board with more controllers, or two boards");
         foreach (var name in use.BusSettings.Keys.Where(n => joined.All(b => b.Name != n)))
             diagnostics.Add(Codes.UnknownBus, use.BusSettings[name].Values.Select(s => s.Span).FirstOrDefault(use.Span), $"no module of this board has a bus '{Printable.Short(name)}'", Nearest.Mend(name, [.. joined.Select(b => b.Name)], "bus"));
+        foreach (var bus in joined.Where(b => b.DataRate is not null && !kind.Fd))
+            diagnostics.Add(Codes.NoFd, bus.Span, $"'{bus.Name}' carries CAN FD, which {kind.Name} cannot send or tolerate", "use a board whose controller does CAN FD ('locum boards')");
         return [.. joined.Select((bus, i) => PlanOne(bus, i, use, kind, pins, diagnostics))];
     }
+
+    private static string DataPhase(Bus bus) => bus.DataRate is { } rate ? $"a data rate of {rate} bit/s and {bus.DataSamplePoint / 10.0} %" : "no data rate";
 
     private static PlannedBus PlanOne(Bus bus, int index, BoardUse use, BoardKind kind, PinMap pins, DiagnosticBag diagnostics)
     {
@@ -43,7 +49,7 @@ internal static class BusPlanner
             if (pins.Take(settings[setting], $"{setting} of bus '{bus.Name}'", given.GetValueOrDefault(setting)?.Span ?? use.Span) is { } pin)
                 taken[setting] = pin;
         var timing = Timing(bus, settings, given, use, kind, diagnostics);
-        return new PlannedBus(index, bus.Name, bus.Rate, bus.SamplePoint, timing, settings, taken);
+        return new PlannedBus(index, bus.Name, bus.Rate, bus.SamplePoint, timing, settings, taken) { DataRate = bus.DataRate };
     }
 
     private static BitTiming? Timing(Bus bus, Dictionary<string, string> settings, IReadOnlyDictionary<string, Setting> given, BoardUse use, BoardKind kind, DiagnosticBag diagnostics)

@@ -9,7 +9,7 @@ public static class Comparison
     /// <summary>The first difference in words, or null when there is none. Everything must be equal, times to the microsecond.</summary>
     public static string? FirstDifference(BoardPlan plan, SimulationResult expected, ProgramOutput actual)
     {
-        var left = Order(expected.Frames.Where(f => f.Sender.Length > 0).Select(f => new PrintedFrame(f.Bus, f.Id, f.Data, f.AcceptedUs, f.StartUs, f.EndUs)));
+        var left = Order(expected.Frames.Where(f => f.Sender.Length > 0).Select(f => new PrintedFrame(f.Bus, f.Id, f.Data, f.AcceptedUs, f.StartUs, f.EndUs) { Format = f.Format }));
         var right = Order(actual.Frames);
         for (var i = 0; i < Math.Max(left.Count, right.Count); i++)
         {
@@ -46,7 +46,7 @@ public static class Comparison
     }
 
     private static bool Same(PrintedFrame a, PrintedFrame b) =>
-        a.Bus == b.Bus && a.Id == b.Id && a.Data.AsSpan().SequenceEqual(b.Data)
+        a.Bus == b.Bus && a.Id == b.Id && a.Format == b.Format && a.Data.AsSpan().SequenceEqual(b.Data)
         && a.AcceptedUs == b.AcceptedUs && a.StartUs == b.StartUs && a.EndUs == b.EndUs;
 
     private static string Mode(BoardPlan plan, ModeChange? change) => change is null ? "(none)"

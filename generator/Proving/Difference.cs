@@ -1,6 +1,7 @@
 using System.Text;
 using Locum.Model;
 using Locum.Planning;
+using Locum.Wire;
 
 namespace Locum.Proving;
 
@@ -28,6 +29,8 @@ internal static class Difference
 
     private static void Parts(BoardPlan plan, PrintedFrame wanted, PrintedFrame got, StringBuilder text)
     {
+        if (wanted.Format != got.Format)
+            text.Append($"  format: {FormatWords.Of(wanted.Format)} against {FormatWords.Of(got.Format)}\n");
         Time("accepted", wanted.AcceptedUs, got.AcceptedUs);
         Time("start", wanted.StartUs, got.StartUs);
         Time("end", wanted.EndUs, got.EndUs);

@@ -55,9 +55,13 @@ public sealed record ProgramOutput(
     private static PrintedFrame Frame(string[] words, BoardPlan plan)
     {
         var id = uint.Parse(words[2], NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture);
+        var (identifier, format) = FrameWord.Read(id);
         var data = words[3] is "-" ? [] : Convert.FromHexString(words[3]);
         return new PrintedFrame(plan.Buses[int.Parse(words[1], CultureInfo.InvariantCulture)].Name,
-            new CanId(id & 0x7FFF_FFFF, id >> 31 is 1), data, Time(words[4]), Time(words[5]), Time(words[6]));
+            identifier, data, Time(words[4]), Time(words[5]), Time(words[6]))
+        {
+            Format = format,
+        };
     }
 
     private static double Time(string word) => word is "-" ? -1 : double.Parse(word, CultureInfo.InvariantCulture);
@@ -66,4 +70,7 @@ public sealed record ProgramOutput(
 }
 
 /// <summary>A frame as a program printed it; emulated boards have fractions of a microsecond.</summary>
-public sealed record PrintedFrame(string Bus, CanId Id, byte[] Data, double AcceptedUs, double StartUs, double EndUs);
+public sealed record PrintedFrame(string Bus, CanId Id, byte[] Data, double AcceptedUs, double StartUs, double EndUs)
+{
+    public FrameFormat Format { get; init; }
+}

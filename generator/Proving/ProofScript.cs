@@ -19,7 +19,7 @@ public static class ProofScript
                 text.Append($"input {change.AtUs} {input.Index} {(change.Active == input.ActiveHigh ? 1 : 0)}\n");
         foreach (var traffic in stimulus.Traffic)
             foreach (var bus in plan.Buses.Where(b => b.Name == traffic.Bus))
-                text.Append($"traffic {bus.Index} {(traffic.Id.Extended ? 0x8000_0000 : 0) | traffic.Id.Value:X8} {Data(traffic.Data)} {traffic.FirstUs} {traffic.PeriodUs} {traffic.UntilUs}\n");
+                text.Append($"traffic {bus.Index} {FrameWord.Of(traffic.Id, traffic.Format):X8} {Data(traffic.Data)} {traffic.FirstUs} {traffic.PeriodUs} {traffic.UntilUs}\n");
         foreach (var blocked in stimulus.Blocked)
             foreach (var bus in plan.Buses.Where(b => b.Name == blocked.Bus))
                 text.Append($"blocked {bus.Index} {blocked.FromUs} {blocked.UntilUs}\n");

@@ -11,4 +11,7 @@ namespace Locum.Simulation;
 /// <param name="StartUs">Start of SOF.</param>
 /// <param name="EndUs">End of the last bit of EOF.</param>
 public sealed record SentFrame(
-    string Bus, string Sender, CanId Id, byte[] Data, long AcceptedUs, long StartUs, long EndUs);
+    string Bus, string Sender, CanId Id, byte[] Data, long AcceptedUs, long StartUs, long EndUs)
+{
+    public FrameFormat Format { get; init; }
+}

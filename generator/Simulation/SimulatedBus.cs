@@ -3,7 +3,7 @@ using Locum.Wire;
 namespace Locum.Simulation;
 
 /// <summary>One bus: frames wait in mailboxes, the winner of arbitration goes next (rules 15 to 18).</summary>
-internal sealed class SimulatedBus(string name, int rate)
+internal sealed class SimulatedBus(string name, int rate, int? dataRate)
 {
     private readonly List<Waiting> _waiting = [];
     private long _idleUs;
@@ -29,7 +29,7 @@ internal sealed class SimulatedBus(string name, int rate)
             return null;
         OnWire = null;
         frame.Done?.Invoke();
-        return new SentFrame(Name, frame.Sender, frame.Id, frame.Data, frame.OfferedUs, StartUs, EndUs);
+        return new SentFrame(Name, frame.Sender, frame.Id, frame.Data, frame.OfferedUs, StartUs, EndUs) { Format = frame.Format };
     }
 
     /// <summary>Starts the winner if the bus is idle.</summary>
@@ -43,11 +43,11 @@ internal sealed class SimulatedBus(string name, int rate)
                 winner = i;
         var frame = _waiting[winner];
         _waiting.RemoveAt(winner);
-        var bits = FrameLength.Bits(frame.Id, frame.Data);
+        var bits = WireLength.Of(frame.Id, frame.Format, frame.Data);
         OnWire = frame;
         StartUs = now;
-        EndUs = now + FrameLength.TimeUs(bits, rate);
-        _idleUs = now + FrameLength.TimeUs(bits + FrameLength.IntermissionBits, rate);
+        EndUs = now + bits.TimeUs(rate, dataRate);
+        _idleUs = now + bits.WithIntermission.TimeUs(rate, dataRate);
     }
 
     /// <summary>The next time after <paramref name="now"/> at which something happens here by itself.</summary>
@@ -70,4 +70,4 @@ internal sealed class SimulatedBus(string name, int rate)
 /// <summary>A frame in a mailbox.</summary>
 /// <param name="Station">Boards first, then other traffic; breaks ties between equal identifiers.</param>
 /// <param name="Done">Called when the frame has left the bus.</param>
-internal sealed record Waiting(CanId Id, byte[] Data, long OfferedUs, string Sender, int Station, Action? Done);
+internal sealed record Waiting(CanId Id, FrameFormat Format, byte[] Data, long OfferedUs, string Sender, int Station, Action? Done);

@@ -23,7 +23,7 @@ public sealed class Simulator
         _plans = [.. boards];
         foreach (var (plan, number) in boards.Select((p, i) => (p, i)))
         {
-            _stations.Add(new Station(plan, number, [.. plan.Buses.Select(b => Bus(b.Name, b.Rate))]));
+            _stations.Add(new Station(plan, number, [.. plan.Buses.Select(b => Bus(b.Name, b.Rate, b.DataRate))]));
             _levels.Add(new bool[plan.Inputs.Count]);
             _shownModes.Add(new int[plan.Modules.Count]);
         }
@@ -131,14 +131,14 @@ public sealed class Simulator
     {
         foreach (var bus in _buses)
             foreach (var frame in (bus.OnWire is null ? bus.Waits : bus.Waits.Prepend(bus.OnWire)).Where(f => f.Done is not null))
-                _frames.Add(new SentFrame(bus.Name, frame.Sender, frame.Id, frame.Data, frame.OfferedUs, -1, -1));
+                _frames.Add(new SentFrame(bus.Name, frame.Sender, frame.Id, frame.Data, frame.OfferedUs, -1, -1) { Format = frame.Format });
     }
 
-    private SimulatedBus Bus(string name, int rate)
+    private SimulatedBus Bus(string name, int rate, int? dataRate)
     {
         var bus = _buses.Find(b => b.Name == name);
         if (bus is null)
-            _buses.Add(bus = new SimulatedBus(name, rate));
+            _buses.Add(bus = new SimulatedBus(name, rate, dataRate));
         return bus;
     }
 
@@ -154,7 +154,7 @@ public sealed class Simulator
             if (_next > now || _next >= traffic.UntilUs)
                 return;
             if (bus.OnWire?.Station != station && bus.Waits.All(w => w.Station != station))
-                bus.Put(new Waiting(traffic.Id, traffic.Data, now, "", station, null));
+                bus.Put(new Waiting(traffic.Id, traffic.Format, traffic.Data, now, "", station, null));
             _next += traffic.PeriodUs;
         }
     }

@@ -156,7 +156,7 @@ internal sealed class Station
             var owner = frame.Planned.Owner.Index;
             var data = frame.Composer.Compose(_modules[owner].Mode.Index, _counterValues[owner], _modules[owner].Receives);
             _mailboxes[bus]++;
-            _buses[bus].Put(new Waiting(frame.Planned.Frame.Id, data, now, frame.Planned.Sender, _number, () => Left(frame)));
+            _buses[bus].Put(new Waiting(frame.Planned.Frame.Id, frame.Planned.Frame.Format, data, now, frame.Planned.Sender, _number, () => Left(frame)));
             _pending.Remove(row);
             frame.Accepted();
         }

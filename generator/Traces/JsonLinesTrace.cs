@@ -1,11 +1,12 @@
 using System.Text.Json;
 using Locum.Simulation;
+using Locum.Wire;
 
 namespace Locum.Traces;
 
 /// <summary>
 /// Frames as one JSON object per line (RFC 8259), keys always in this order: <c>bus</c>, <c>id</c> (text),
-/// <c>extended</c>, <c>length</c>, <c>data</c> (hexadecimal text), <c>sender</c>, <c>accepted_us</c>,
+/// <c>extended</c>, <c>format</c> (classic, fd, fd-switched), <c>length</c>, <c>data</c> (hexadecimal text), <c>sender</c>, <c>accepted_us</c>,
 /// <c>start_us</c>, <c>end_us</c>.
 /// </summary>
 public static class JsonLinesTrace
@@ -20,6 +21,7 @@ public static class JsonLinesTrace
             json.WriteString("bus", frame.Bus);
             json.WriteString("id", frame.Id.ToString());
             json.WriteBoolean("extended", frame.Id.Extended);
+            json.WriteString("format", FormatWords.Of(frame.Format));
             json.WriteNumber("length", frame.Data.Length);
             json.WriteString("data", Hex.Bytes(frame.Data));
             json.WriteString("sender", frame.Sender);

@@ -1,5 +1,6 @@
 using System.Buffers.Binary;
 using Locum.Simulation;
+using Locum.Wire;
 
 namespace Locum.Traces;
 
@@ -23,13 +24,13 @@ public static class PcapNgTrace
     private const byte Microseconds = 6;
     private const uint ExtendedFlag = 0x8000_0000;
     private const byte FdFlag = 0x04;
+    private const byte SwitchFlag = 0x01;
     private const int FrameHeaderSize = 8;
-    private const int ClassicData = 8;
 
     /// <summary>Writes one section with all buses and frames, in the order given. The stream stays open.</summary>
     /// <param name="output">Receives the file.</param>
     /// <param name="buses">Names of all buses, silent ones included; their order numbers the interfaces.</param>
-    /// <param name="frames">Frames of these buses. More than 8 data bytes mark a frame as CAN FD.</param>
+    /// <param name="frames">Frames of these buses.</param>
     /// <exception cref="ArgumentException">A frame's bus is not among <paramref name="buses"/>.</exception>
     public static void Write(Stream output, IReadOnlyList<string> buses, IEnumerable<SentFrame> frames)
     {
@@ -94,7 +95,12 @@ public static class PcapNgTrace
         uint id = frame.Id.Extended ? frame.Id.Value | ExtendedFlag : frame.Id.Value;
         BinaryPrimitives.WriteUInt32BigEndian(packet, id);
         packet[4] = (byte)frame.Data.Length;
-        packet[5] = frame.Data.Length > ClassicData ? FdFlag : (byte)0;
+        packet[5] = frame.Format switch
+        {
+            FrameFormat.Fd => FdFlag,
+            FrameFormat.FdSwitched => FdFlag | SwitchFlag,
+            _ => 0,
+        };
         frame.Data.CopyTo(packet.AsSpan(FrameHeaderSize));
         return packet;
     }

@@ -1,10 +1,12 @@
 using Locum.Simulation;
+using Locum.Wire;
 
 namespace Locum.Traces;
 
 /// <summary>
 /// Frames for the eye: a header and one line per frame, aligned, at most 80 columns. What is too long for
-/// its column ends in <c>~</c>.
+/// its column ends in <c>~</c>. Behind the length, <c>f</c> marks CAN FD and <c>b</c> CAN FD that switches the bit
+/// rate.
 /// </summary>
 public static class TextTrace
 {
@@ -23,7 +25,7 @@ public static class TextTrace
         {
             Line(
                 output, Seconds.Of(frame.EndUs), frame.Bus, frame.Id.ToString(),
-                frame.Data.Length.ToString(), Hex.Bytes(frame.Data), Short(frame.Sender));
+                Length(frame), Hex.Bytes(frame.Data), Short(frame.Sender));
         }
     }
 
@@ -40,6 +42,13 @@ public static class TextTrace
         output.Write(line.TrimEnd());
         output.Write('\n');
     }
+
+    private static string Length(SentFrame frame) => frame.Format switch
+    {
+        FrameFormat.Fd => $"{frame.Data.Length}f",
+        FrameFormat.FdSwitched => $"{frame.Data.Length}b",
+        _ => $"{frame.Data.Length}",
+    };
 
     // A frame's own name says more than its module's.
     private static string Short(string sender) =>

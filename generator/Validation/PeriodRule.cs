@@ -10,7 +10,7 @@ internal sealed class PeriodRule : IModuleRule
         foreach (var frame in module.Frames.Where(f => f.Bus >= 0))
         {
             var bus = module.Buses[frame.Bus];
-            var wire = FrameTime.WorstUs(frame, bus.Rate);
+            var wire = FrameTime.WorstUs(frame, bus);
             if (frame.PeriodUs < wire)
                 diagnostics.Add(Codes.TooFast, frame.Span, $"'{frame.Name}' is due every {frame.PeriodUs} µs but needs up to {wire} µs on '{bus.Name}'", $"choose a period of at least {wire} µs");
             if (frame.OffsetUs > frame.PeriodUs)

@@ -18,14 +18,17 @@
 
 /* Set in an identifier that has 29 bits. */
 #define LOCUM_ID_EXTENDED 0x80000000u
+/* Set in the identifier of a CAN FD frame, and in that of one that also switches the bit rate. */
+#define LOCUM_ID_FD 0x40000000u
+#define LOCUM_ID_SWITCH_RATE 0x20000000u
 /* "No entry" in every 8-bit index. */
 #define LOCUM_NONE 0xFFu
 
-/* A classic CAN data frame as handed to a controller. */
+/* A data frame as handed to a controller. */
 typedef struct {
-    uint32_t id; /* 11 bits, or 29 bits with LOCUM_ID_EXTENDED */
+    uint32_t id; /* 11 bits, or 29 bits with LOCUM_ID_EXTENDED; marks of CAN FD */
     uint8_t bus;
-    uint8_t length; /* data bytes, 0..8 */
+    uint8_t length; /* data bytes, 0..LOCUM_MAX_LENGTH */
     uint8_t data[LOCUM_MAX_LENGTH];
 } locum_frame;
 

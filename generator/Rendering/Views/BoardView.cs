@@ -27,6 +27,7 @@ public sealed record BoardFactsView(string Name, string Kind, string Summary, lo
 /// <param name="Receives">Frames that the board listens to.</param>
 public sealed record ConfigView(int MaxLength, int Receives);
 
+/// <param name="DataRate">Bit/s behind the switch of a CAN FD frame; the bit rate itself on a classic bus.</param>
 /// <param name="Registers">Register values by lower-case register name, as C constants.</param>
 /// <param name="Timing">Bit timing in words; empty on the PC.</param>
 public sealed record BusView(
@@ -34,6 +35,7 @@ public sealed record BusView(
     string Name,
     string C,
     int Rate,
+    int DataRate,
     string SamplePoint,
     string Timing,
     IReadOnlyDictionary<string, string> Settings,

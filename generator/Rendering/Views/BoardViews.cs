@@ -18,7 +18,7 @@ internal static class BoardViews
             new NamedView(CText.Comment(project), ""),
             new NamedView("Locum", version),
             new BoardFactsView(CText.Comment(plan.Name), plan.Kind.Name, CText.Comment(plan.Kind.Summary), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.SupplyFrom, plan.Kind.SupplyTo, CText.Time(plan.Kind.StartBareUs), false),
-            new ConfigView(8, plan.Modules.Sum(m => m.Module.Receives.Count)),
+            new ConfigView(plan.Buses.Any(b => b.DataRate is not null) ? FdLengths.Most : 8, plan.Modules.Sum(m => m.Module.Receives.Count)),
             Banners.Of(plan, project, version),
             cautions,
             sources,
@@ -51,12 +51,21 @@ internal static class BoardViews
             CText.Comment(bus.Name),
             Names.ToC(bus.Name),
             bus.Rate,
+            bus.DataRate ?? bus.Rate,
             $"{bus.SamplePoint / 10.0:0.0} %",
             timing,
             bus.Settings.ToDictionary(s => s.Key, s => CText.Comment(s.Value), StringComparer.Ordinal),
             registers,
             bus.Pins.ToDictionary(p => p.Key, p => Pin(p.Value), StringComparer.Ordinal));
     }
+
+    private static string Marks(FrameFormat format) => format switch
+    {
+        FrameFormat.Classic => "",
+        FrameFormat.Fd => " | LOCUM_ID_FD",
+        FrameFormat.FdSwitched => " | LOCUM_ID_FD | LOCUM_ID_SWITCH_RATE",
+        _ => throw new ArgumentOutOfRangeException(nameof(format)),
+    };
 
     private static InputView Input(PlannedInput input)
     {
@@ -91,7 +100,7 @@ internal static class BoardViews
         var modes = frame.Modes.Aggregate(0u, (set, m) => set | 1u << m);
         return new RowView(
             view.Comment,
-            id,
+            id + Marks(frame.Format),
             frame.PeriodUs,
             frame.OffsetUs,
             $"0x{modes:X8}u",

@@ -8,7 +8,10 @@ typedef struct {
     uint32_t crc;
     unsigned run; /* equal bits in a row, stuff bits included */
     unsigned last;
+    bool stuffed; /* a stuff bit came last */
 } bit_counter;
+
+#define ID_MARKS (LOCUM_ID_EXTENDED | LOCUM_ID_FD | LOCUM_ID_SWITCH_RATE)
 
 static void count_bit(bit_counter *counter, unsigned bit)
 {
@@ -19,7 +22,8 @@ static void count_bit(bit_counter *counter, unsigned bit)
         counter->run = 1;
         counter->last = bit;
     }
-    if (counter->run == 5u) {
+    counter->stuffed = counter->run == 5u;
+    if (counter->stuffed) {
         counter->bits++;
         counter->last = 1u - bit;
         counter->run = 1;
@@ -40,10 +44,18 @@ static void count_covered(bit_counter *counter, uint32_t value, unsigned width)
     }
 }
 
-uint32_t bus_model_frame_bits(const locum_frame *frame)
+static void count_data(bit_counter *counter, const locum_frame *frame)
 {
-    bit_counter counter = {0, 0, 0, 2};
-    const uint32_t id = frame->id & ~LOCUM_ID_EXTENDED;
+    for (unsigned i = 0; i < frame->length; i++) {
+        count_covered(counter, frame->data[i], 8);
+    }
+}
+
+static bus_frame_bits classic_bits(const locum_frame *frame)
+{
+    bit_counter counter = {0, 0, 0, 2, false};
+    const uint32_t id = frame->id & ~ID_MARKS;
+    bus_frame_bits bits = {0, 0};
     uint32_t crc;
 
     count_covered(&counter, 0, 1); /* start of frame */
@@ -57,23 +69,78 @@ uint32_t bus_model_frame_bits(const locum_frame *frame)
         count_covered(&counter, 0, 3); /* RTR, IDE, r0 */
     }
     count_covered(&counter, frame->length, 4);
-    for (unsigned i = 0; i < frame->length; i++) {
-        count_covered(&counter, frame->data[i], 8);
-    }
+    count_data(&counter, frame);
     crc = counter.crc;
     for (unsigned i = 15; i-- > 0u;) {
         count_bit(&counter, (unsigned)((crc >> i) & 1u));
     }
-    return counter.bits + 10u; /* CRC delimiter, ACK slot and delimiter, 7 bits end of frame */
+    bits.nominal = counter.bits + 10u; /* CRC delimiter, ACK slot and delimiter, 7 bits of end */
+    return bits;
+}
+
+/* The data length code: 9 to 15 stand for 12, 16, 20, 24, 32, 48 and 64 bytes. */
+static uint32_t length_code(uint8_t length)
+{
+    if (length <= 8u) {
+        return length;
+    }
+    return length <= 24u ? 9u + (length - 12u) / 4u : 11u + length / 16u;
+}
+
+/*
+ * The CRC field begins with a fixed stuff bit, so no other follows the last bit of the data; its
+ * length does not depend on the CRC.
+ */
+static bus_frame_bits fd_bits(const locum_frame *frame)
+{
+    bit_counter counter = {0, 0, 0, 2, false};
+    const uint32_t id = frame->id & ~ID_MARKS;
+    const bool switches = (frame->id & LOCUM_ID_SWITCH_RATE) != 0u;
+    bus_frame_bits bits = {0, 0};
+    uint32_t slow;
+
+    count_covered(&counter, 0, 1); /* start of frame */
+    if ((frame->id & LOCUM_ID_EXTENDED) != 0u) {
+        count_covered(&counter, id >> 18, 11);
+        count_covered(&counter, 3, 2); /* SRR, IDE recessive */
+        count_covered(&counter, id & 0x3FFFFu, 18);
+        count_covered(&counter, 0, 1); /* RRS */
+    } else {
+        count_covered(&counter, id, 11);
+        count_covered(&counter, 0, 2); /* RRS, IDE */
+    }
+    count_covered(&counter, 2, 2); /* FDF recessive, res dominant */
+    count_covered(&counter, switches ? 1u : 0u, 1);
+    slow = counter.bits;
+    count_covered(&counter, length_code(frame->length), 5); /* ESI dominant, DLC */
+    count_data(&counter, frame);
+    if (counter.stuffed) {
+        counter.bits--;
+    }
+    /* stuff count 4, CRC 17 or 21, fixed stuff bits 6 or 7, delimiter 1 */
+    bits.fast = counter.bits - slow + (frame->length <= 16u ? 28u : 33u);
+    bits.nominal = slow + 9u; /* ACK slot and delimiter, 7 bits of end */
+    if (!switches) {
+        bits.nominal += bits.fast;
+        bits.fast = 0;
+    }
+    return bits;
+}
+
+bus_frame_bits bus_model_frame_bits(const locum_frame *frame)
+{
+    return (frame->id & LOCUM_ID_FD) != 0u ? fd_bits(frame) : classic_bits(frame);
 }
 
 /* The identifier as the wire sees it: base, then RTR or SRR, IDE, then the extension. */
 static uint32_t arbitration_key(uint32_t id)
 {
-    if ((id & LOCUM_ID_EXTENDED) == 0u) {
+    const bool extended = (id & LOCUM_ID_EXTENDED) != 0u;
+
+    id &= ~ID_MARKS;
+    if (!extended) {
         return id << 20;
     }
-    id &= ~LOCUM_ID_EXTENDED;
     return ((id >> 18) << 20) | (3u << 18) | (id & 0x3FFFFu);
 }
 
@@ -85,7 +152,7 @@ bool bus_model_wins(uint32_t a, uint32_t b)
 /* Two frames with one identifier cannot be told apart on the wire; here the older goes first. */
 static bool goes_before(const bus_entry *a, const bus_entry *b)
 {
-    if (a->frame.id != b->frame.id) {
+    if (arbitration_key(a->frame.id) != arbitration_key(b->frame.id)) {
         return bus_model_wins(a->frame.id, b->frame.id);
     }
     return a->offered != b->offered ? a->offered < b->offered : a->tag < b->tag;
@@ -95,6 +162,7 @@ void bus_model_init(bus_model *bus, uint32_t rate, uint64_t ticks_per_second)
 {
     memset(bus, 0, sizeof *bus);
     bus->rate = rate;
+    bus->data_rate = rate;
     bus->ticks_per_second = ticks_per_second;
 }
 
@@ -138,9 +206,14 @@ bool bus_model_waits(const bus_model *bus, uint32_t tag)
     return false;
 }
 
-static uint64_t ticks(const bus_model *bus, uint32_t bits)
+/* Rounded up once, over both rates. 750 bits, 8 Mbit/s and 10^9 ticks a second keep below 2^63. */
+static uint64_t ticks(const bus_model *bus, bus_frame_bits bits)
 {
-    return (bits * bus->ticks_per_second + bus->rate - 1u) / bus->rate;
+    const uint64_t both = (uint64_t)bus->rate * bus->data_rate;
+    const uint64_t bit_rates =
+        (uint64_t)bits.nominal * bus->data_rate + (uint64_t)bits.fast * bus->rate;
+
+    return (bit_rates * bus->ticks_per_second + both - 1u) / both;
 }
 
 bool bus_model_finish(bus_model *bus, uint64_t now, bus_report *report)
@@ -168,13 +241,14 @@ void bus_model_start(bus_model *bus, uint64_t now)
         }
     }
     if (winner != NULL) {
-        const uint32_t bits = bus_model_frame_bits(&winner->frame);
+        bus_frame_bits bits = bus_model_frame_bits(&winner->frame);
 
         bus->sending = true;
         bus->current.entry = *winner;
         bus->current.start = now;
         bus->current.end = now + ticks(bus, bits);
-        bus->idle = now + ticks(bus, bits + 3u);
+        bits.nominal += 3u;
+        bus->idle = now + ticks(bus, bits);
         winner->used = false;
     }
 }

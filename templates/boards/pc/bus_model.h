@@ -1,5 +1,5 @@
 /*
- * A classic CAN bus on which several stations send: exact frame length with stuff bits,
+ * A CAN bus on which several stations send: exact frame length with stuff bits, two bit rates,
  * arbitration, one frame after another (shared/core/RULES.md, rules 15 to 18).
  *
  * Time is counted in ticks; the caller says how many there are in a second.
@@ -30,7 +30,8 @@ typedef struct {
 } bus_report;
 
 typedef struct {
-    uint32_t rate; /* bit/s */
+    uint32_t rate;      /* bit/s */
+    uint32_t data_rate; /* bit/s behind the switch of a CAN FD frame; as rate unless set */
     uint64_t ticks_per_second;
     uint64_t blocked_until; /* no start before this tick */
     uint64_t idle;          /* earliest next start */
@@ -60,7 +61,12 @@ void bus_model_start(bus_model *bus, uint64_t now);
 bool bus_model_next(const bus_model *bus, uint64_t now, uint64_t *at);
 
 /* Bits from start-of-frame to the last bit of end-of-frame, stuff bits included. */
-uint32_t bus_model_frame_bits(const locum_frame *frame);
+typedef struct {
+    uint32_t nominal; /* at the bus' bit rate */
+    uint32_t fast;    /* at the data rate: ESI to CRC delimiter of a frame that switches */
+} bus_frame_bits;
+
+bus_frame_bits bus_model_frame_bits(const locum_frame *frame);
 
 /* True if a wins arbitration over b. */
 bool bus_model_wins(uint32_t a, uint32_t b);

@@ -34,9 +34,11 @@ static locum_input_set levels;
 void locum_port_init(void)
 {
     static const uint32_t rates[BOARD_BUSES] = BOARD_RATES;
+    static const uint32_t data_rates[BOARD_BUSES] = BOARD_DATA_RATES;
 
     for (unsigned bus = 0; bus < BOARD_BUSES; bus++) {
         bus_model_init(&buses[bus], rates[bus], TICKS_PER_SECOND);
+        buses[bus].data_rate = data_rates[bus];
     }
 }
 

@@ -29,13 +29,13 @@ static bool parse_traffic(script *script, const char *line)
 {
     script_traffic *traffic;
     unsigned bus;
-    char data[2u * LOCUM_MAX_LENGTH + 2u];
+    char data[131];
 
     if (script->traffic_count == SCRIPT_MAX_TRAFFIC) {
         return false;
     }
     traffic = &script->traffic[script->traffic_count++];
-    if (sscanf(line, "traffic %u %" SCNx32 " %17s %" SCNu64 " %" SCNu64 " %" SCNu64, &bus,
+    if (sscanf(line, "traffic %u %" SCNx32 " %130s %" SCNu64 " %" SCNu64 " %" SCNu64, &bus,
                &traffic->frame.id, data, &traffic->next, &traffic->period, &traffic->until) != 6) {
         return false;
     }
@@ -90,7 +90,7 @@ static bool parse_line(script *script, const char *line)
 
 bool script_read(script *script, FILE *file)
 {
-    char line[160];
+    char line[288];
     unsigned number = 0;
 
     memset(script, 0, sizeof *script);

@@ -8,7 +8,8 @@
  *   blocked BUS FROM UNTIL         no frame starts on the bus
  *   stall FROM UNTIL               the board does not step
  *
- * ID is hexadecimal with bit 31 set for 29 bits; DATA is hexadecimal or "-".
+ * ID is hexadecimal with bit 31 set for 29 bits, bit 30 for CAN FD and bit 29 for a frame that
+ * switches the bit rate; DATA is hexadecimal, up to 64 bytes, or "-".
  */
 #ifndef SCRIPT_H
 #define SCRIPT_H

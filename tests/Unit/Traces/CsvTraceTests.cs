@@ -13,11 +13,11 @@ public class CsvTraceTests
         CsvTrace.Write(output, SampleFrames.All);
 
         Assert.Equal(
-            "time,bus,id,extended,length,data,sender,accepted_us,start_us\n" +
-            "0.007234,body,0x2D1,0,8,00 00 3C 7F 00 00 F0 4B,cab-heat.HeaterStatus,7000,7000\n" +
-            "0.007401,drive,0x18FEF100,1,1,FF,,7100,7250\n" +
-            "1.000096,body,0x007,0,0,,cab-heat.Ping,1000000,1000000\n" +
-            "5000.000000,drive,0x00000010,1,2,DE AD,slip.Wheel,4999999000,4999999500\n",
+            "time,bus,id,extended,format,length,data,sender,accepted_us,start_us\n" +
+            "0.007234,body,0x2D1,0,classic,8,00 00 3C 7F 00 00 F0 4B,cab-heat.HeaterStatus,7000,7000\n" +
+            "0.007401,drive,0x18FEF100,1,classic,1,FF,,7100,7250\n" +
+            "1.000096,body,0x007,0,classic,0,,cab-heat.Ping,1000000,1000000\n" +
+            "5000.000000,drive,0x00000010,1,classic,2,DE AD,slip.Wheel,4999999000,4999999500\n",
             output.ToString());
     }
 
@@ -33,6 +33,15 @@ public class CsvTraceTests
         CsvTrace.Write(output, [SampleFrames.All[0] with { Bus = bus, Data = [], Id = new CanId(1, false) }]);
 
         string row = output.ToString()[(output.ToString().IndexOf('\n', StringComparison.Ordinal) + 1)..];
-        Assert.Equal($"0.007234,{expected},0x001,0,0,,cab-heat.HeaterStatus,7000,7000\n", row);
+        Assert.Equal($"0.007234,{expected},0x001,0,classic,0,,cab-heat.HeaterStatus,7000,7000\n", row);
+    }
+
+    [Fact]
+    public void Names_the_format_of_can_fd_frames()
+    {
+        using var output = new StringWriter();
+        CsvTrace.Write(output, [SampleFrames.All[2] with { Format = FrameFormat.Fd }, SampleFrames.All[2] with { Format = FrameFormat.FdSwitched }]);
+
+        Assert.Equal(["fd", "fd-switched"], output.ToString().Split('\n')[1..3].Select(row => row.Split(',')[4]));
     }
 }

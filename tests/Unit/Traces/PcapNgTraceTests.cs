@@ -4,6 +4,7 @@ using CsCheck;
 using Locum.Simulation;
 using Locum.Tests.Unit.Wire;
 using Locum.Traces;
+using Locum.Wire;
 using Xunit;
 
 namespace Locum.Tests.Unit.Traces;
@@ -41,15 +42,20 @@ public class PcapNgTraceTests
     }
 
     [Fact]
-    public void Frames_with_more_than_8_bytes_are_read_as_can_fd()
+    public void Formats_are_read_back_as_can_and_can_fd_with_and_without_rate_switch()
     {
         var data = Enumerable.Range(1, 12).Select(i => (byte)i).ToArray();
-        var rows = Tshark.Read(Written([SampleFrames.All[0] with { Data = data }]));
+        var rows = Tshark.Read(Written(
+        [
+            SampleFrames.All[0] with { Data = data, Format = FrameFormat.Fd },
+            SampleFrames.All[0] with { Data = data, Format = FrameFormat.FdSwitched },
+            SampleFrames.All[0] with { Data = data[..3], Format = FrameFormat.Fd },
+            SampleFrames.All[0] with { Data = data[..3] },
+        ]));
 
-        var row = Assert.Single(rows);
-        Assert.Equal("12", row[6]);
-        Assert.Equal("0102030405060708090a0b0c", row[7]);
-        Assert.Equal("0", row[9]); // a classic frame has no such flag
+        Assert.Equal(["12", "12", "3", "3"], rows.Select(row => row[6]));
+        Assert.Equal("0102030405060708090a0b0c", rows[0][7]);
+        Assert.Equal(["0", "1", "0", ""], rows.Select(row => row[9])); // a classic frame has no such flag
     }
 
     [Fact]

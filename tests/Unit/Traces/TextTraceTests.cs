@@ -1,4 +1,5 @@
 using Locum.Traces;
+using Locum.Wire;
 using Xunit;
 
 namespace Locum.Tests.Unit.Traces;
@@ -25,12 +26,21 @@ public class TextTraceTests
             Bus = new string('b', 50),
             Sender = new string('s', 50),
             Data = new byte[64],
+            Format = FrameFormat.FdSwitched,
             EndUs = 99_999_999_999_999,
         });
 
         Assert.All(text.Split('\n'), line => Assert.InRange(line.Length, 0, 80));
         Assert.Contains("bbbbbbbb~ ", text, StringComparison.Ordinal);
-        Assert.Contains(" 64 00 00 00 00 00 00 00 0~ ", text, StringComparison.Ordinal);
+        Assert.Contains(" 64b 00 00 00 00 00 00 00 0~ ", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Marks_can_fd_behind_the_length()
+    {
+        string text = Written(SampleFrames.All[0], SampleFrames.All[0] with { Format = FrameFormat.Fd }, SampleFrames.All[0] with { Format = FrameFormat.FdSwitched });
+
+        Assert.Equal(["  8", " 8f", " 8b"], text.Split('\n')[1..4].Select(line => line[35..38]));
     }
 
     private static string Written(params Locum.Simulation.SentFrame[] frames)

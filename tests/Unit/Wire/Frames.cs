@@ -15,4 +15,11 @@ internal static class Frames
         Gen.Select(s_base, s_extension, (high, low) => new CanId((high << 18) | low, true)));
 
     public static Gen<byte[]> Data { get; } = s_byte.Array[0, 8];
+
+    public static Gen<byte[]> FdData { get; } = Gen.OneOf([.. FdLengths.All.Select(n => s_byte.Array[n])]);
+
+    public static Gen<(FrameFormat Format, byte[] Data)> AnyFormat { get; } = Gen.OneOf(
+        Data.Select(data => (FrameFormat.Classic, data)),
+        FdData.Select(data => (FrameFormat.Fd, data)),
+        FdData.Select(data => (FrameFormat.FdSwitched, data)));
 }

@@ -193,7 +193,7 @@ static void send_in_vain(bxcan *can, unsigned best, uint64_t now)
         const locum_frame frame = frame_of(&can->mailboxes[best]);
 
         can->attempt_ends =
-            now + wire_bits(can->wire, bus_model_frame_bits(&frame) + ERROR_FRAME_BITS);
+            now + wire_bits(can->wire, bus_model_frame_bits(&frame).nominal + ERROR_FRAME_BITS);
     }
 }
 
