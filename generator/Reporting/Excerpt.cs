@@ -32,6 +32,9 @@ internal sealed record Excerpt(string Line, string Carets)
         if (Width(cells, from, to) > room)
             while (to > from && Width(cells, from, to) > room - 1)
                 to--;
+        // A line that ends here leaves room for more of what stands before.
+        while (cutLeft && Width(cells, from - 1, to) <= room - (to < cells.Count ? 1 : 0))
+            cutLeft = --from > 0;
         last = Math.Clamp(last, first, Math.Max(first, to));
 
         var before = (cutLeft ? 1 : 0) + Width(cells, from, Math.Min(first, to));

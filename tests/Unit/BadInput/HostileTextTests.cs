@@ -28,6 +28,8 @@ public class HostileTextTests
             $"frames: {{F: {{id: 1, length: 8, every: 1 s, fields: {{f: {{bit: 0, bits: 8, checksum: {{rule: {t}, over: {t}, before: {t}, with: [{t}, {{secret: {t}, by: {t}}}], own bits: {t}}}}}}}}}}}",
             $"frames: {{F: {{id: 1, length: 8, every: 1 s, fields: {{f: {{bit: 0, bits: 8, checksum: {{rule: {{crc: {t}, poly: {t}, init: {t}, reflect in: {t}, reflect out: {t}, xor out: {t}}}}}}}}}}}}}",
             $"frames: {{F: {{id: 1, length: 8, every: 1 s, fields: {{f: {{bit: 0, bits: 8, checksum: {{rule: {{sum: {t}, start: {t}, complement: {t}}}}}}}}}}}}}",
+            $"receives: {{{t}: {{bus: {t}, id: {t}, id kind: {t}, mask: {t}, timeout: {t}, fields: {{{t}: {{bit: {t}, bits: {t}, order: {t}, scale: {t}}}}}}}}}",
+            $"buses: {{b: {{rate: 5 kbit/s}}}}\nreceives: {{R: {{id: 1, timeout: 1 s, fields: {{r: {{bit: 0, bits: 8}}}}}}}}\nmodes: {{a: {{until: {{R.r: {t}, then: a}}}}, b: {{until: {{R.r: {{{t}: {t}, at least: {t}, below: {t}}}, R: {t}, then: a}}}}}}\nframes: {{F: {{id: 2, length: 8, every: 1 s, fields: {{f: {{bit: 0, bits: 8, follow: {t}, lost: {t}}}, g: {{bit: 8, bits: 8, follow: R.r, lost: {t}}}}}}}}}",
             $"project: {t}\nboards: {{{t}: {{board: {t}, modules: [{t}], buses: {{{t}: {t}}}, inputs: {{{t}: {{{t}: {t}}}}}, led: {t}, bootloader: {t}, stimulus: {t}}}}}",
             $"stimulus: {t}\nfor: {t}\nclock: {t}\ninputs: {{{t}: {{at: {t}, level: {t}}}}}\ntraffic: {{{t}: {{id: {t}, id kind: {t}, data: {t}, every: {t}, offset: {t}, until: {t}}}}}\nblocked: {{{t}: {{from: {t}, until: {t}}}}}",
         ];

@@ -45,6 +45,15 @@ public class ExcerptTests
     }
 
     [Fact]
+    public void A_place_near_the_end_keeps_as_much_of_the_line_as_fits()
+    {
+        var excerpt = Excerpt.Of(new SourceText("f", new string('x', 100) + "HERE yy"), new Span("f", 1, 101, 1, 105), 60);
+
+        Assert.Equal($"…{new string('x', 52)}HERE yy", excerpt.Line);
+        Assert.Equal(new string(' ', 53) + "^^^^", excerpt.Carets);
+    }
+
+    [Fact]
     public void A_place_at_the_beginning_keeps_the_beginning()
     {
         var excerpt = Excerpt.Of(new SourceText("f", "key: " + new string('y', 200)), new Span("f", 1, 1, 1, 4), 20);
