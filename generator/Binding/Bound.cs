@@ -18,6 +18,9 @@ internal sealed class Bound(DiagnosticBag diagnostics)
     /// <summary>Names of all modes, known before their contents are bound.</summary>
     public List<string> ModeNames { get; } = [];
 
+    /// <summary>Names of all frames, known before their contents are bound.</summary>
+    public List<string> FrameNames { get; } = [];
+
     /// <summary>Index of the modes marked as sleep.</summary>
     public HashSet<int> Sleeping { get; } = [];
 

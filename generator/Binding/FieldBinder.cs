@@ -12,23 +12,28 @@ internal static class FieldBinder
 
     private static readonly Dictionary<string, bool> s_orders = new(StringComparer.Ordinal) { ["little"] = false, ["big"] = true };
 
-    public static IReadOnlyList<Field> Bind(MappingReader frame, string frameName, int length, IReadOnlyList<int> modes, Bound bound)
+    public static IReadOnlyList<Field> Bind(MappingReader frame, string frameName, FormulaContext context, IReadOnlyList<int> modes, Bound bound)
     {
         var readers = new List<(Field Field, MappingReader Reader)>();
         var entries = frame.Named("fields", "fields");
-        var most = length > 8 ? MostFd : Most;
+        var most = context.Length > 8 ? MostFd : Most;
         if (entries.Count > most)
-            bound.Diagnostics.Add(Codes.TooMany, entries[most].Key.Span, $"a frame of {length} bytes has at most {most} fields", "leave fields out");
+            bound.Diagnostics.Add(Codes.TooMany, entries[most].Key.Span, $"a frame of {context.Length} bytes has at most {most} fields", "leave fields out");
         foreach (var entry in entries.Take(most))
         {
             var reader = new MappingReader(entry.Value, bound.Diagnostics, "a field");
             if (entry.Value is MappingNode)
                 readers.Add((BindField(entry, reader, frameName, modes, bound), reader));
         }
-        // Checksums may refer to any counter of the frame, so they come last.
-        var withCounters = readers.ConvertAll(r => r.Field);
-        var fields = readers.ConvertAll(r => ChecksumBinder.Bind(r.Reader, r.Field, withCounters, length, bound) is { } checksum
-            ? r.Field with { Source = new ChecksumValue(checksum) } : r.Field);
+        // Formulas and checksums may refer to any value and counter of the frame, so they come last.
+        var fields = readers.ConvertAll(r => r.Field);
+        var stages = readers.ConvertAll(r => r.Reader.Has("checksum") ? FieldStage.Checksum : r.Reader.Has("formula") ? FieldStage.Formula : FieldStage.Value);
+        for (var i = 0; i < readers.Count; i++)
+            if (FormulaBinder.Bind(readers[i].Reader, fields, stages, i, context, bound) is { } formula)
+                fields[i] = fields[i] with { Source = formula };
+        for (var i = 0; i < readers.Count; i++)
+            if (ChecksumBinder.Bind(readers[i].Reader, fields, stages, i, context, bound) is { } checksum)
+                fields[i] = fields[i] with { Source = new ChecksumValue(checksum) };
         foreach (var (_, reader) in readers)
             reader.Done();
         bound.CheckClashes(fields.Select(f => (f.Name, f.Span)), "fields");
@@ -91,8 +96,8 @@ internal static class FieldBinder
     {
         if (FollowBinder.Bind(reader, field, bound) is { } follow)
             return follow;
-        if (reader.Has("checksum"))
-            return null; // bound when all counters of the frame are known
+        if (reader.Has("checksum") || reader.Has("formula"))
+            return null; // bound when all values and counters of the frame are known
         switch (reader.Optional("counter"))
         {
             case null:
@@ -120,7 +125,7 @@ internal static class FieldBinder
 
     private static void CheckOneSource(MappingReader reader, DiagnosticBag diagnostics)
     {
-        var sources = new[] { "value", "follow", "counter", "checksum" }.Where(s => reader.Optional(s) is not null).ToList();
+        var sources = new[] { "value", "follow", "counter", "formula", "checksum" }.Where(s => reader.Optional(s) is not null).ToList();
         if (sources.Count > 1)
             diagnostics.Add(Codes.TwoSources, reader.SpanOf(sources[1]), $"the field has both '{sources[0]}' and '{sources[1]}'", "keep one of them");
     }

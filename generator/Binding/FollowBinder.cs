@@ -16,8 +16,8 @@ internal static class FollowBinder
         var lostNode = fieldReader.Optional("lost");
         if (node is null)
         {
-            if (lostNode is not null)
-                bound.Diagnostics.Add(Codes.MissingKey, fieldReader.SpanOf("lost"), "'lost' needs 'follow'", "name the received field, or remove the line");
+            if (lostNode is not null && !fieldReader.Has("formula"))
+                bound.Diagnostics.Add(Codes.MissingKey, fieldReader.SpanOf("lost"), "'lost' needs 'follow' or a formula", "name the received field, or remove the line");
             return null;
         }
         var diagnostics = bound.Diagnostics;

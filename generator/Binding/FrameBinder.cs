@@ -20,6 +20,7 @@ internal static class FrameBinder
             bound.Diagnostics.Add(Codes.MissingKey, module.SpanOf("frames").First(), "a description needs at least one frame", "describe it under 'frames:'");
         if (entries.Count > Most)
             bound.Diagnostics.Add(Codes.TooMany, entries[Most].Key.Span, $"a module has at most {Most} frames", "split the module in two");
+        bound.FrameNames.AddRange(entries.Take(Most).Select(e => e.Key.Value));
         var frames = entries.Take(Most).Select(e => BindFrame(e, bound)).OfType<Frame>().ToList();
         bound.CheckClashes(frames.Select(f => (f.Name, f.Span)), "frames");
         return frames;
@@ -36,11 +37,14 @@ internal static class FrameBinder
         var id = BindId(reader, diagnostics);
         var format = FormatBinder.Bind(reader, bus < 0 ? null : bound.Buses.ElementAtOrDefault(bus), diagnostics);
         var length = BindLength(reader, format, diagnostics);
-        var every = Scalars.TimeUs(reader.Required("every", "give the period, such as 'every: 20 ms'"), diagnostics, "the period", 100, InputBinder.LongestDelayUs);
         var offset = Scalars.TimeUs(reader.Optional("offset"), diagnostics, "the offset", 0, InputBinder.LongestDelayUs) ?? 0;
         var modes = BindModes(reader, bound);
+        var (period, byMode) = SendingBinder.BindPeriod(reader, modes, bound);
         var baseBytes = BindBase(reader, length, diagnostics);
-        var fields = FieldBinder.Bind(reader, name, length, modes, bound);
+        var fields = FieldBinder.Bind(reader, name, new FormulaContext(name, id, baseBytes, [], reader.Has("pages") || reader.Has("payloads")), modes, bound);
+        var (pages, hold) = PageBinder.Bind(reader, new FormulaContext(name, id, baseBytes, fields, false), modes, bound);
+        var burst = SendingBinder.BindBurst(reader, bound);
+        var events = SendingBinder.BindEvents(reader, fields, bound);
         reader.Done();
         return new Frame
         {
@@ -49,7 +53,12 @@ internal static class FrameBinder
             Id = id,
             Format = format,
             Length = length,
-            PeriodUs = every ?? 1_000_000,
+            PeriodUs = period,
+            PeriodByMode = byMode,
+            Burst = burst,
+            Events = events,
+            Pages = pages,
+            HoldLastPage = hold,
             OffsetUs = offset,
             Modes = modes,
             Base = baseBytes,
@@ -111,7 +120,7 @@ internal static class FrameBinder
             ? bound.Find(bound.ModeNames, name, node.Span, Codes.UnknownMode, "mode") : -1;
     }
 
-    private static byte[] BindBase(MappingReader reader, int length, DiagnosticBag diagnostics)
+    internal static byte[] BindBase(MappingReader reader, int length, DiagnosticBag diagnostics)
     {
         var node = reader.Optional("base");
         var bytes = Scalars.Bytes(node, diagnostics, "the base");

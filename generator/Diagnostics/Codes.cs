@@ -50,6 +50,11 @@ public static class Codes
     public static readonly Code NeverSent = Error("LC0507", "frame is never sent", "Its modes are never entered.");
     public static readonly Code FdMismatch = Error("LC0508", "CAN FD without a data rate", "A bus with a data rate carries CAN FD; to a classic controller such a frame is an error.");
 
+    public static readonly Code UnknownFrame = Error("LC0508", "unknown frame", "Events name a frame of this description.");
+    public static readonly Code EventCircle = Error("LC0509", "frames that send each other", "Each release would lead to the next without end.");
+    public static readonly Code UnknownField = Error("LC0510", "unknown field", "Changes name a field of the same frame.");
+    public static readonly Code NoChange = Error("LC0511", "field that does not change", "Only values by mode and followed values change by themselves.");
+
     public static readonly Code FieldOutside = Error("LC0601", "field outside the frame", "Every bit of a field lies in the payload.");
     public static readonly Code FieldOverlap = Error("LC0602", "fields overlap", "Two fields write the same bit; one would spoil the other.");
     public static readonly Code ValueOutside = Error("LC0603", "value does not fit the field", "The raw value must be representable in the field's bits.");

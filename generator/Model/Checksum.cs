@@ -1,3 +1,4 @@
+using Locum.Formulas;
 using Locum.Text;
 using Locum.Wire;
 
@@ -27,6 +28,12 @@ public sealed record XorRule(string Name, bool Nibbles, uint Start, Complement C
 
 /// <summary>A cyclic redundancy check.</summary>
 public sealed record CrcRule(string Name, CrcParameters Parameters) : ChecksumRule(Name);
+
+/// <summary>The message checksum of SAE J1939-71 (from memory, unconfirmed): the sum of all bytes and of the identifier's, folded to 3 bits.</summary>
+public sealed record J1939Rule() : ChecksumRule("j1939-71");
+
+/// <summary>A formula; the bytes it reads are the checksum's range.</summary>
+public sealed record FormulaRule(Formula Formula) : ChecksumRule("formula");
 
 /// <summary>What is done to a sum at the end.</summary>
 public enum Complement

@@ -1,3 +1,4 @@
+using Locum.Formulas;
 using Locum.Text;
 
 namespace Locum.Model;
@@ -82,3 +83,7 @@ public sealed record ChecksumValue(Checksum Checksum) : FieldSource;
 /// <param name="High">Largest raw value, signed.</param>
 /// <param name="Lost">Raw value while the frame is lost, masked to the field.</param>
 public sealed record FollowValue(int Received, int Field, long Numerator, long Addend, long Denominator, long Low, long High, ulong Lost) : FieldSource;
+
+/// <summary>Computed by a formula; see <see cref="Formulas.FormulaSymbol.Index"/> for what its names stand for.</summary>
+/// <param name="Lost">Raw value while a received frame that the formula reads is lost, masked to the field; null when it reads none.</param>
+public sealed record FormulaValue(Formula Formula, ulong? Lost) : FieldSource;

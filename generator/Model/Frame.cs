@@ -3,7 +3,7 @@ using Locum.Wire;
 
 namespace Locum.Model;
 
-/// <summary>A cyclic frame.</summary>
+/// <summary>A frame that the module sent: by period, by events, or both.</summary>
 public sealed record Frame
 {
     public required string Name { get; init; }
@@ -18,7 +18,22 @@ public sealed record Frame
     /// <summary>Data bytes: 0..8, or a length that CAN FD has.</summary>
     public required int Length { get; init; }
 
+    /// <summary>Distance between releases, µs; the longest where it differs by mode; 0 when only events send the frame.</summary>
     public required long PeriodUs { get; init; }
+
+    /// <summary>Periods by mode index where they differ; otherwise empty.</summary>
+    public IReadOnlyDictionary<int, long> PeriodByMode { get; init; } = new Dictionary<int, long>();
+
+    public Burst? Burst { get; init; }
+
+    /// <summary>Null when only the period sends the frame.</summary>
+    public Events? Events { get; init; }
+
+    /// <summary>Payloads sent in turn, each with fields besides the frame's own; empty or at least two.</summary>
+    public IReadOnlyList<Page> Pages { get; init; } = [];
+
+    /// <summary>After the last page it is sent again and again; otherwise the first follows.</summary>
+    public bool HoldLastPage { get; init; }
 
     public required long OffsetUs { get; init; }
 
@@ -33,4 +48,19 @@ public sealed record Frame
     public required Span Span { get; init; }
 
     public required Span IdSpan { get; init; }
+
+    public bool IsCyclic => PeriodUs > 0;
+
+    /// <summary>The period in a mode, µs.</summary>
+    public long PeriodIn(int mode) => PeriodByMode.TryGetValue(mode, out var period) ? period : PeriodUs;
+
+    /// <summary>The shortest distance between two cyclic releases, µs; 0 when not cyclic.</summary>
+    public long ShortestPeriodUs => PeriodByMode.Values.Append(PeriodUs).Append(Burst?.PeriodUs ?? long.MaxValue).Min();
+
+    /// <summary>The frame with each of its pages as its only payload; the frame itself when it has no pages.</summary>
+    public IReadOnlyList<Frame> Variants => Pages.Count is 0 ? [this]
+        : [.. Pages.Select(p => this with { Base = p.Base, Fields = [.. Fields, .. p.Fields], Pages = [] })];
+
+    /// <summary>The frame's own fields and those of all its pages.</summary>
+    public IEnumerable<Field> AllFields => Fields.Concat(Pages.SelectMany(p => p.Fields));
 }

@@ -51,7 +51,8 @@ public sealed record PlannedModule(int Index, Module Module, IReadOnlyList<int> 
 /// <summary>A frame of a board.</summary>
 /// <param name="Row">Its place in the board's table.</param>
 /// <param name="Bus">Index of the board's bus.</param>
-public sealed record PlannedFrame(int Row, int Bus, PlannedModule Owner, Frame Frame)
+/// <param name="IndexInModule">Its place in the module's list of frames.</param>
+public sealed record PlannedFrame(int Row, int Bus, PlannedModule Owner, Frame Frame, int IndexInModule)
 {
     public string Sender => $"{Owner.Module.Name}.{Frame.Name}";
 }

@@ -50,10 +50,11 @@ public static class BoardPlanner
     private static List<PlannedFrame> Sort(IReadOnlyList<PlannedModule> modules) =>
     [
         // A frame whose bus could not be found has been reported and has no place in the plan.
-        .. modules.SelectMany(m => m.Module.Frames.Where(f => f.Bus >= 0).Select(f => (Owner: m, Frame: f, Bus: m.Buses[f.Bus])))
+        .. modules.SelectMany(m => m.Module.Frames.Select((f, i) => (Owner: m, Frame: f, Index: i)).Where(f => f.Frame.Bus >= 0))
+            .Select(f => (f.Owner, f.Frame, f.Index, Bus: f.Owner.Buses[f.Frame.Bus]))
             .OrderBy(f => f.Bus)
             .ThenBy(f => f.Frame.Id, Comparer<CanId>.Create(CanId.CompareArbitration))
-            .Select((f, row) => new PlannedFrame(row, f.Bus, f.Owner, f.Frame)),
+            .Select((f, row) => new PlannedFrame(row, f.Bus, f.Owner, f.Frame, f.Index)),
     ];
 
     // Modules, buses and inputs of one board share a C program.

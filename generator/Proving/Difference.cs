@@ -40,7 +40,7 @@ internal static class Difference
             return;
         }
         var planned = plan.Frames.FirstOrDefault(f => plan.Buses[f.Bus].Name == wanted.Bus && f.Frame.Id == wanted.Id);
-        foreach (var field in planned?.Frame.Fields ?? [])
+        foreach (var field in planned?.Frame.AllFields ?? [])
             if (Raw(field, wanted.Data) != Raw(field, got.Data))
                 text.Append($"  field {field.Name}: 0x{Raw(field, wanted.Data):X} against 0x{Raw(field, got.Data):X}\n");
         for (var b = 0; b < wanted.Data.Length; b++)

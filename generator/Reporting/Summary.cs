@@ -18,19 +18,21 @@ public sealed record Summary(IReadOnlyList<FrameSummary> Frames, IReadOnlyList<B
 
 /// <summary>One frame's figures, from the starts of its frames on the wire.</summary>
 /// <param name="MinUs">Shortest distance between two frames within one stay in its modes; null below two frames.</param>
-/// <param name="JitterUs">Largest deviation of a distance from the period; null below two frames.</param>
+/// <param name="JitterUs">Largest deviation of a distance from the period; null below two frames and where the distance is meant to vary.</param>
 public sealed record FrameSummary(string Sender, string Frame, CanId Id, int Sent, long Skipped, double? MinUs, double? MeanUs, double? MaxUs, double? JitterUs)
 {
     internal static FrameSummary Of(PlannedFrame planned, IEnumerable<SentFrame> sent, long skipped)
     {
         var starts = sent.Select(f => f.StartUs).ToList();
         var period = planned.Frame.PeriodUs;
+        // Where the distance is meant to vary there is no period to deviate from.
+        var plain = planned.Frame is { Burst: null, Events: null, PeriodByMode.Count: 0 };
         // A pause of two periods or more is a mode in which the frame rests, or skipped releases: not jitter.
         var distances = starts.Zip(starts.Skip(1), (a, b) => (double)(b - a)).Where(d => d < 2 * period).ToList();
         return distances.Count is 0
             ? new FrameSummary(planned.Sender, planned.Frame.Name, planned.Frame.Id, starts.Count, skipped, null, null, null, null)
             : new FrameSummary(planned.Sender, planned.Frame.Name, planned.Frame.Id, starts.Count, skipped,
-                distances.Min(), distances.Average(), distances.Max(), distances.Max(d => Math.Abs(d - period)));
+                distances.Min(), distances.Average(), distances.Max(), plain ? distances.Max(d => Math.Abs(d - period)) : null);
     }
 }
 

@@ -1,3 +1,4 @@
+using Locum.Formulas;
 using Locum.Model;
 
 namespace Locum.Simulation;
@@ -8,6 +9,7 @@ internal sealed class Composer
     private readonly Frame _frame;
     private readonly byte[] _cleared;
     private readonly (Field Field, int[] Positions)[] _written;
+    private readonly Dictionary<Field, Func<IFormulaInputs, int>> _formulas;
 
     public Composer(Frame frame)
     {
@@ -17,19 +19,22 @@ internal sealed class Composer
         foreach (var position in written.SelectMany(w => w.Item2))
             _cleared[position / 8] &= (byte)~(1 << (position % 8));
         _written = [.. written.OrderBy(w => Order(w.f))];
+        _formulas = frame.Fields.Where(f => FormulaOf(f) is not null).ToDictionary(f => f, f => Evaluator.Compile(FormulaOf(f)!.Root), ReferenceEqualityComparer.Instance as IEqualityComparer<Field>);
     }
 
     public byte[] Compose(int mode, Func<int, uint> counterValue, IReadOnlyList<ReceivedState> receives)
     {
         var payload = (byte[])_cleared.Clone();
+        var inputs = new ComposedPayload(_frame, payload, mode, receives);
         foreach (var (field, positions) in _written)
         {
             var raw = field.Source switch
             {
                 FixedValue value => value.Raw,
-                ModeValue byMode => byMode.Raw[mode],
-                FollowValue follow => Follow(follow, receives),
+                ModeValue or FollowValue => Changing(field, mode, receives),
                 CounterValue counter => counterValue(counter.Counter),
+                FormulaValue { Formula: var formula, Lost: { } lost } when !inputs.HasAll(formula) => lost,
+                FormulaValue or ChecksumValue { Checksum.Rule: FormulaRule } => (ulong)_formulas[field](inputs),
                 ChecksumValue sum => ChecksumEngine.Compute(sum.Checksum, _frame.Id, payload, counterValue),
                 _ => throw new InvalidOperationException("field without a source"),
             };
@@ -38,6 +43,14 @@ internal sealed class Composer
         }
         return payload;
     }
+
+    /// <summary>The raw value of a field that changes with modes or received frames.</summary>
+    public static ulong Changing(Field field, int mode, IReadOnlyList<ReceivedState> receives) => field.Source switch
+    {
+        ModeValue byMode => byMode.Raw[mode],
+        FollowValue follow => Follow(follow, receives),
+        _ => throw new ArgumentOutOfRangeException(nameof(field)),
+    };
 
     private static ulong Follow(FollowValue follow, IReadOnlyList<ReceivedState> receives)
     {
@@ -49,10 +62,18 @@ internal sealed class Composer
         return (ulong)(long)Int128.Clamp(rounded, follow.Low, follow.High);
     }
 
+    private static Formula? FormulaOf(Field field) => field.Source switch
+    {
+        FormulaValue value => value.Formula,
+        ChecksumValue { Checksum.Rule: FormulaRule rule } => rule.Formula,
+        _ => null,
+    };
+
     private static int Order(Field field) => field.Source switch
     {
         CounterValue => 1,
-        ChecksumValue => 2,
+        FormulaValue => 2,
+        ChecksumValue => 3,
         _ => 0,
     };
 }

@@ -3,46 +3,124 @@ using Locum.Planning;
 
 namespace Locum.Simulation;
 
-/// <summary>One frame of a board while it runs.</summary>
+/// <summary>One frame of a board while it runs (rules 7 to 9, 13, 14 and 22 to 26).</summary>
 internal sealed class FrameState
 {
+    private readonly Composer[] _pages;
+    private readonly CounterState[][] _counters;
+    private readonly Burst? _burst;
+    private readonly Events? _events;
+    private long? _lastCycleUs;
+    private int _burstLeft;
+    private int _page;
+
     public FrameState(PlannedFrame planned, IReadOnlyList<CounterState> counters)
     {
         Planned = planned;
-        Composer = new Composer(planned.Frame);
-        Counters = [.. planned.Frame.Fields.Select(f => f.Source).OfType<CounterValue>().Select(c => c.Counter).Distinct().Select(c => counters[c])];
+        var frame = planned.Frame;
+        _pages = [.. frame.Variants.Select(v => new Composer(v))];
+        _counters = [.. frame.Variants.Select(v => v.Fields.Select(f => f.Source).OfType<CounterValue>().Select(c => c.Counter).Distinct().Select(c => counters[c]).ToArray())];
+        _burst = frame.Burst;
+        _events = frame.Events;
     }
 
     public PlannedFrame Planned { get; }
 
-    public Composer Composer { get; }
-
-    /// <summary>Counters that this frame carries, each once.</summary>
-    public IReadOnlyList<CounterState> Counters { get; }
-
-    public bool Sending { get; set; }
+    public bool Sending { get; private set; }
 
     public bool Pending { get; set; }
 
-    /// <summary>Next release while sending, µs.</summary>
-    public long DueUs { get; set; }
+    /// <summary>Next cyclic release while sending, µs; null when there is none.</summary>
+    public long? CycleUs { get; private set; }
+
+    /// <summary>Next release by an event, µs; null when there is none.</summary>
+    public long? EventUs { get; private set; }
+
+    /// <summary>Releases of the current event still to come.</summary>
+    public int EventsLeft { get; private set; }
+
+    /// <summary>Nominal time of the newest release since the frame started sending; null before.</summary>
+    public long? LastUs { get; private set; }
 
     public long Skipped { get; private set; }
 
     public bool InMailbox { get; set; }
 
+    public Composer Page => _pages[_page];
+
     public void Start(long at)
     {
         Sending = true;
-        DueUs = at + Planned.Frame.OffsetUs;
-        foreach (var counter in Counters.Where(c => c.Counter.RestartOnEntry))
+        CycleUs = Planned.Frame.IsCyclic ? at + Planned.Frame.OffsetUs : null;
+        _lastCycleUs = null;
+        _burstLeft = (_burst?.Count ?? 1) - 1;
+        EventUs = null;
+        EventsLeft = 0;
+        LastUs = null;
+        _page = 0;
+        foreach (var counter in _counters.SelectMany(c => c).Distinct().Where(c => c.Counter.RestartOnEntry))
             counter.Restart();
+    }
+
+    public void Stop()
+    {
+        Sending = false;
+        CycleUs = null;
+        EventUs = null;
+        EventsLeft = 0;
+    }
+
+    /// <summary>The module went on to another mode of the frame's set; true if the next release moved.</summary>
+    public bool ChangePeriod(int mode, long at)
+    {
+        if (Planned.Frame.PeriodByMode.Count is 0 || _burstLeft > 0 || _lastCycleUs is not { } last)
+            return false;
+        CycleUs = Math.Max(at, last + Planned.Frame.PeriodIn(mode));
+        return true;
+    }
+
+    /// <summary>Moves past the cyclic releases that are due; returns how many there were.</summary>
+    public long TakeCycle(long now, int mode)
+    {
+        long due = 0;
+        while (CycleUs is { } cycle && cycle <= now)
+        {
+            var distance = _burstLeft > 0 ? _burst!.PeriodUs : Planned.Frame.PeriodIn(mode);
+            var times = _burstLeft > 0 ? 1 : ((now - cycle) / distance) + 1;
+            _burstLeft = Math.Max(0, _burstLeft - 1);
+            due += times;
+            CycleUs = cycle + (times * distance);
+            _lastCycleUs = CycleUs - distance;
+        }
+        if (due > 0)
+            LastUs = Math.Max(LastUs ?? long.MinValue, _lastCycleUs!.Value);
+        return due;
+    }
+
+    /// <summary>An event asks for a release at a time.</summary>
+    public void Fire(long at)
+    {
+        EventsLeft = _events!.Repeat;
+        EventUs = LastUs is { } last ? Math.Max(at, last + _events.GapUs) : at;
+    }
+
+    /// <summary>Moves past the event releases that are due; returns how many there were.</summary>
+    public long TakeEvents(long now)
+    {
+        long due = 0;
+        while (EventUs is { } at && at <= now)
+        {
+            due++;
+            LastUs = Math.Max(LastUs ?? long.MinValue, at);
+            EventUs = --EventsLeft > 0 ? at + _events!.SpacingUs : null;
+        }
+        return due;
     }
 
     public void Skip(long releases)
     {
         Skipped += releases;
-        foreach (var counter in Counters.Where(c => c.Counter.PerSlot))
+        foreach (var counter in _counters[_page].Where(c => c.Counter.PerSlot))
             counter.Advance((ulong)releases);
     }
 
@@ -50,7 +128,11 @@ internal sealed class FrameState
     {
         Pending = false;
         InMailbox = true;
-        foreach (var counter in Counters)
+        foreach (var counter in _counters[_page])
             counter.Advance(1);
+        if (_page < _pages.Length - 1)
+            _page++;
+        else if (!Planned.Frame.HoldLastPage)
+            _page = 0;
     }
 }

@@ -19,11 +19,13 @@ internal sealed class InputState(PlannedInput planned)
         SettlesUs = active != Settled ? now + planned.DebounceUs : null;
     }
 
-    public void Settle(long at)
+    /// <summary>Settles if its time has come; true if it did.</summary>
+    public bool Settle(long at)
     {
         if (SettlesUs > at || SettlesUs is null)
-            return;
+            return false;
         SettlesUs = null;
         Settled = !Settled;
+        return true;
     }
 }

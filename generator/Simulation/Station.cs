@@ -1,3 +1,4 @@
+using Locum.Model;
 using Locum.Planning;
 using Locum.Wire;
 
@@ -13,6 +14,7 @@ internal sealed class Station
     private readonly ModuleState[] _modules;
     private readonly FrameState[] _frames;
     private readonly PriorityQueue<FrameState, (long Due, int Row)> _due = new();
+    private readonly EventRouter _events;
     private readonly SortedSet<int> _pending = [];
     private readonly List<(int Bus, CanId Id, byte[] Data)> _inbox = [];
     private readonly int[] _mailboxes;
@@ -29,6 +31,7 @@ internal sealed class Station
         var counters = plan.Modules.Select(m => m.Module.Counters.Select(c => new CounterState(c)).ToArray()).ToArray();
         _counterValues = [.. counters.Select(own => (Func<int, uint>)(c => own[c].Value))];
         _frames = [.. plan.Frames.Select(f => new FrameState(f, counters[f.Owner.Index]))];
+        _events = new EventRouter(_frames);
         _mailboxes = new int[plan.Buses.Count];
         foreach (var module in _modules)
             Enter(module, 0, 0);
@@ -45,7 +48,7 @@ internal sealed class Station
         var next = NextChange();
         if (_due.TryPeek(out _, out var first) && (next is null || first.Due < next))
             next = first.Due;
-        return next;
+        return _events.Next() is { } events && (next is null || events < next) ? events : next;
     }
 
     /// <summary>A frame of another station has left a bus; it is taken at the next step.</summary>
@@ -62,14 +65,26 @@ internal sealed class Station
             Settle(missed);
         foreach (var (bus, id, data) in _inbox)
             foreach (var module in _modules)
-                foreach (var received in module.Receives.Where(r => module.Planned.Buses[r.Received.Bus] == bus && r.Received.Matches(id, data.Length)))
-                    received.Receive(data, now);
+                Take(module, bus, id, data, now);
         _inbox.Clear();
         for (var i = 0; i < _inputs.Length; i++)
             _inputs[i].See(active[i], now);
         Settle(now);
+        _events.FireChanges(_modules, now);
         Release(now);
         Offer(now);
+    }
+
+    private void Take(ModuleState module, int bus, CanId id, byte[] data, long now)
+    {
+        for (var i = 0; i < module.Receives.Count; i++)
+        {
+            var received = module.Receives[i];
+            if (module.Planned.Buses[received.Received.Bus] != bus || !received.Received.Matches(id, data.Length))
+                continue;
+            received.Receive(data, now);
+            _events.Fire(module.Planned, TriggerKind.Received, i, now);
+        }
     }
 
     private long? NextChange()
@@ -91,8 +106,9 @@ internal sealed class Station
 
     private void Settle(long at)
     {
-        foreach (var input in _inputs)
-            input.Settle(at);
+        for (var i = 0; i < _inputs.Length; i++)
+            if (_inputs[i].Settle(at))
+                _events.FireInput(i, _inputs[i].Settled, at);
         foreach (var received in _modules.SelectMany(m => m.Receives))
             received.Lose(at);
         foreach (var module in _modules)
@@ -109,34 +125,51 @@ internal sealed class Station
             if (sends && !frame.Sending)
             {
                 frame.Start(at);
+                _events.Started(frame, module, at);
                 Enqueue(frame);
             }
             else if (!sends && frame.Sending)
             {
-                frame.Sending = false;
+                frame.Stop();
                 if (frame.Pending)
                     Unpend(frame, 1);
             }
+            else if (sends && frame.ChangePeriod(mode, at))
+            {
+                Enqueue(frame);
+            }
         }
+        _events.Fire(module.Planned, TriggerKind.Mode, mode, at);
     }
 
+    // Periods first, then events in row order until none is due; both at once make one release.
     private void Release(long now)
     {
+        var byPeriod = new HashSet<FrameState>();
         DropStale();
         while (_due.TryPeek(out var frame, out var due) && due.Due <= now)
         {
             _due.Dequeue();
-            var missed = (now - frame.DueUs) / frame.Planned.Frame.PeriodUs;
-            frame.DueUs += (missed + 1) * frame.Planned.Frame.PeriodUs;
+            var count = frame.TakeCycle(now, _modules[frame.Planned.Owner.Index].Mode.Index);
             Enqueue(frame);
-            if (frame.Pending)
-                missed++;
-            frame.Pending = true;
-            _pending.Add(frame.Planned.Row);
-            if (missed > 0)
-                frame.Skip(missed);
+            byPeriod.Add(frame);
+            Pend(frame, count - 1 + (frame.Pending ? 1 : 0));
             DropStale();
         }
+        while (_events.NextDue(now) is { } frame)
+        {
+            var count = frame.TakeEvents(now);
+            Pend(frame, count - 1 + (frame.Pending && !byPeriod.Contains(frame) ? 1 : 0));
+        }
+    }
+
+    private void Pend(FrameState frame, long skipped)
+    {
+        frame.Pending = true;
+        _pending.Add(frame.Planned.Row);
+        if (skipped > 0)
+            frame.Skip(skipped);
+        _events.Fire(frame.Planned.Owner, TriggerKind.Frame, frame.Planned.IndexInModule, frame.LastUs!.Value);
     }
 
     private void Offer(long now)
@@ -154,7 +187,7 @@ internal sealed class Station
                 continue;
             }
             var owner = frame.Planned.Owner.Index;
-            var data = frame.Composer.Compose(_modules[owner].Mode.Index, _counterValues[owner], _modules[owner].Receives);
+            var data = frame.Page.Compose(_modules[owner].Mode.Index, _counterValues[owner], _modules[owner].Receives);
             _mailboxes[bus]++;
             _buses[bus].Put(new Waiting(frame.Planned.Frame.Id, frame.Planned.Frame.Format, data, now, frame.Planned.Sender, _number, () => Left(frame)));
             _pending.Remove(row);
@@ -175,12 +208,16 @@ internal sealed class Station
         frame.Skip(releases);
     }
 
-    private void Enqueue(FrameState frame) => _due.Enqueue(frame, (frame.DueUs, frame.Planned.Row));
+    private void Enqueue(FrameState frame)
+    {
+        if (frame.CycleUs is { } due)
+            _due.Enqueue(frame, (due, frame.Planned.Row));
+    }
 
     // Entries of frames that stopped or moved on stay in the queue until they come up.
     private void DropStale()
     {
-        while (_due.TryPeek(out var frame, out var due) && (!frame.Sending || frame.DueUs != due.Due))
+        while (_due.TryPeek(out var frame, out var due) && frame.CycleUs != due.Due)
             _due.Dequeue();
     }
 }

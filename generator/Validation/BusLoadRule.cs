@@ -23,6 +23,6 @@ internal sealed class BusLoadRule : IModuleRule
     }
 
     private static double Load(Module module, int bus, int mode) => module.Frames
-        .Where(f => f.Bus == bus && f.Modes.Contains(mode))
-        .Sum(f => (double)FrameTime.WorstUs(f, module.Buses[bus]) / f.PeriodUs);
+        .Where(f => f.Bus == bus && f.Modes.Contains(mode) && f.IsCyclic)
+        .Sum(f => (double)FrameTime.WorstUs(f, module.Buses[bus]) / f.PeriodIn(mode));
 }

@@ -8,7 +8,7 @@ internal sealed class ChecksumRangeRule : IModuleRule
 {
     public void Check(Module module, DiagnosticBag diagnostics)
     {
-        foreach (var frame in module.Frames)
+        foreach (var frame in module.Frames.SelectMany(f => f.Variants))
             for (var i = 0; i < frame.Fields.Count; i++)
                 if (frame.Fields[i].Source is ChecksumValue { Checksum: var checksum })
                     CheckOne(frame, i, checksum, diagnostics);

@@ -8,7 +8,7 @@ internal sealed class CounterRule : IModuleRule
     public void Check(Module module, DiagnosticBag diagnostics)
     {
         var used = new HashSet<int>();
-        foreach (var frame in module.Frames)
+        foreach (var frame in module.Frames.SelectMany(f => f.Variants))
         {
             foreach (var field in frame.Fields)
             {

@@ -8,7 +8,7 @@ internal sealed class FieldPlaceRule : IModuleRule
 {
     public void Check(Module module, DiagnosticBag diagnostics)
     {
-        foreach (var frame in module.Frames)
+        foreach (var frame in module.Frames.SelectMany(f => f.Variants))
         {
             var owners = new Dictionary<int, Field>();
             foreach (var field in frame.Fields)

@@ -16,8 +16,10 @@ public static class ModuleValidator
         new ModeReachRule(),
         new ModeChaseRule(),
         new PeriodRule(),
+        new EventCircleRule(),
         new FieldPlaceRule(),
         new CounterRule(),
+        new FormulaOrderRule(),
         new ChecksumRangeRule(),
         new ChecksumWidthRule(),
     ];

@@ -1,7 +1,7 @@
 #include "locum_core.h"
 #include "locum_port.h"
 
-enum { ACTIVE = 1, PENDING = 2 };
+enum { ACTIVE = 1, PENDING = 2, BY_PERIOD = 4 };
 
 #define LAP_US 0x40000000u
 
@@ -40,8 +40,6 @@ static void unlink_row(locum_send_state *states, uint8_t *link, uint8_t row)
     }
 }
 
-/* ---- releases ---- */
-
 static void count_skipped(locum_core *core, uint8_t row, uint32_t releases)
 {
     locum_send_state *state = &core->board->rule_states[row];
@@ -54,6 +52,156 @@ static void count_skipped(locum_core *core, uint8_t row, uint32_t releases)
     }
 }
 
+/* ---- events ---- */
+
+#if LOCUM_EVENTS
+/* Asks for the frame's releases from at_us on, not before its gap is over. */
+static void arm(locum_core *core, uint8_t event, uint32_t at_us)
+{
+    const locum_event_rule *rule = &core->board->event_rules[event];
+    locum_event_state *state = &core->board->event_states[event];
+    const uint32_t free_us = state->last_us + LOCUM_ROM_U32(rule->gap_us);
+
+    state->left = LOCUM_ROM_U16(rule->repeat);
+    state->due_us = (state->recent && !reached(at_us, free_us)) ? free_us : at_us;
+}
+
+static void fire(locum_core *core, uint8_t kind, uint8_t module, uint8_t index, uint32_t at_us)
+{
+    for (uint8_t i = 0; i < LOCUM_TRIGGERS; i++) {
+        const locum_trigger *trigger = &core->board->triggers[i];
+        const uint8_t event = LOCUM_ROM_U8(trigger->event);
+        const uint8_t row = LOCUM_ROM_U8(core->board->event_rules[event].row);
+
+        if (LOCUM_ROM_U8(trigger->kind) == kind && LOCUM_ROM_U8(trigger->index) == index &&
+            (kind != LOCUM_ON_MODE || LOCUM_ROM_U8(trigger->module) == module) &&
+            (core->board->rule_states[row].flags & ACTIVE) != 0u) {
+            arm(core, event, at_us + LOCUM_ROM_U32(trigger->after_us));
+        }
+    }
+}
+
+static void reset_events(locum_core *core, uint8_t row)
+{
+    for (uint8_t event = 0; event < LOCUM_EVENTS; event++) {
+        const locum_event_rule *rule = &core->board->event_rules[event];
+        bool (*changed)(void) = LOCUM_ROM_FN(bool (*)(void), rule->changed);
+
+        if (LOCUM_ROM_U8(rule->row) == row) {
+            core->board->event_states[event].left = 0;
+            core->board->event_states[event].recent = false;
+            if (changed != 0) {
+                (void)changed(); /* what is there now counts as seen */
+            }
+        }
+    }
+}
+
+/* A frame was released; its nominal time was at_us. */
+static void note_release(locum_core *core, uint8_t row, uint32_t at_us)
+{
+    for (uint8_t event = 0; event < LOCUM_EVENTS; event++) {
+        locum_event_state *state = &core->board->event_states[event];
+
+        if (LOCUM_ROM_U8(core->board->event_rules[event].row) == row) {
+            if (!state->recent || reached(at_us, state->last_us)) {
+                state->last_us = at_us;
+            }
+            state->recent = true;
+            at_us = state->last_us;
+        }
+    }
+    fire(core, LOCUM_ON_FRAME, 0, row, at_us);
+}
+
+static void look_for_changes(locum_core *core, uint32_t now_us)
+{
+    for (uint8_t event = 0; event < LOCUM_EVENTS; event++) {
+        const locum_event_rule *rule = &core->board->event_rules[event];
+        bool (*changed)(void) = LOCUM_ROM_FN(bool (*)(void), rule->changed);
+
+        if (changed != 0 &&
+            (core->board->rule_states[LOCUM_ROM_U8(rule->row)].flags & ACTIVE) != 0u && changed()) {
+            arm(core, event, now_us);
+        }
+    }
+}
+
+/* Releases the first frame that an event made due; false when there is none. */
+static bool release_event(locum_core *core, uint32_t now_us)
+{
+    for (uint8_t event = 0; event < LOCUM_EVENTS; event++) {
+        const locum_event_rule *rule = &core->board->event_rules[event];
+        locum_event_state *state = &core->board->event_states[event];
+        const uint8_t row = LOCUM_ROM_U8(rule->row);
+        uint8_t *flags = &core->board->rule_states[row].flags;
+        uint32_t skipped = 0;
+        uint32_t at_us = state->due_us;
+
+        if (state->left == 0u || !reached(now_us, at_us)) {
+            continue;
+        }
+        state->left--;
+        state->due_us += LOCUM_ROM_U32(rule->spacing_us);
+        while (state->left != 0u && reached(now_us, state->due_us)) {
+            at_us = state->due_us;
+            state->left--;
+            state->due_us += LOCUM_ROM_U32(rule->spacing_us);
+            skipped++;
+        }
+        if ((*flags & PENDING) == 0u) {
+            core->pending++;
+        } else if ((*flags & BY_PERIOD) == 0u) {
+            skipped++;
+        }
+        *flags |= PENDING;
+        if (skipped != 0u) {
+            count_skipped(core, row, skipped);
+        }
+        note_release(core, row, at_us);
+        return true;
+    }
+    return false;
+}
+
+static void release_events(locum_core *core, uint32_t now_us)
+{
+    while (release_event(core, now_us)) {
+    }
+    for (uint8_t event = 0; event < LOCUM_EVENTS; event++) {
+        const locum_event_rule *rule = &core->board->event_rules[event];
+        locum_event_state *state = &core->board->event_states[event];
+
+        core->board->rule_states[LOCUM_ROM_U8(rule->row)].flags &= (uint8_t)~BY_PERIOD;
+        /* Forgotten before the clock can come round to it again. */
+        if (state->recent && reached(now_us, state->last_us + LOCUM_ROM_U32(rule->gap_us))) {
+            state->recent = false;
+        }
+    }
+}
+
+static bool event_due(const locum_core *core, bool has_due, uint32_t *due_us)
+{
+    for (uint8_t event = 0; event < LOCUM_EVENTS; event++) {
+        const locum_event_state *state = &core->board->event_states[event];
+        const uint32_t free_us =
+            state->last_us + LOCUM_ROM_U32(core->board->event_rules[event].gap_us);
+
+        if (state->left != 0u && (!has_due || reached(*due_us, state->due_us))) {
+            *due_us = state->due_us;
+            has_due = true;
+        }
+        if (state->recent && (!has_due || reached(*due_us, free_us))) {
+            *due_us = free_us;
+            has_due = true;
+        }
+    }
+    return has_due;
+}
+#endif
+
+/* ---- releases ---- */
+
 /* Joins the due queue only in release: when many frames start, those due at once go first. */
 static void start_sending(locum_core *core, const locum_send_rule *rule, locum_send_state *state,
                           uint8_t row, uint32_t at_us)
@@ -61,12 +209,27 @@ static void start_sending(locum_core *core, const locum_send_rule *rule, locum_s
     void (*started)(void) = LOCUM_ROM_FN(void (*)(void), rule->started);
 
     state->flags = ACTIVE;
-    state->due_us = at_us + LOCUM_ROM_U32(rule->offset_us);
-    state->next = core->started;
-    core->started = row;
+#if LOCUM_PERIODS
+    state->distance_us = 0;
+#endif
+#if LOCUM_BURSTS
+    state->burst_left = LOCUM_ROM_U8(rule->burst_count);
+    if (state->burst_left != 0u) {
+        state->burst_left--;
+    }
+#endif
+    if (LOCUM_ROM_U32(rule->period_us) != 0u) {
+        state->due_us = at_us + LOCUM_ROM_U32(rule->offset_us);
+        state->next = core->started;
+        core->started = row;
+    }
     if (started != 0) {
         started();
     }
+#if LOCUM_EVENTS
+    reset_events(core, row);
+    fire(core, LOCUM_ON_START, 0, row, at_us);
+#endif
 }
 
 static void stop_sending(locum_core *core, uint8_t row)
@@ -77,11 +240,65 @@ static void stop_sending(locum_core *core, uint8_t row)
     unlink_row(core->board->rule_states, &core->due_head, row);
     unlink_row(core->board->rule_states, &core->started, row);
     state->flags = 0;
+#if LOCUM_EVENTS
+    reset_events(core, row);
+#endif
     if (was_pending) {
         core->pending--;
         count_skipped(core, row, 1);
     }
 }
+
+/* The distance from the release that is due to the next one. */
+static uint32_t next_distance_us(locum_core *core, uint8_t row)
+{
+    const locum_send_rule *rule = &core->board->rules[row];
+
+#if LOCUM_BURSTS
+    if (core->board->rule_states[row].burst_left != 0u) {
+        core->board->rule_states[row].burst_left--;
+        return LOCUM_ROM_U32(rule->burst_us);
+    }
+#endif
+#if LOCUM_PERIODS
+    {
+        const uint32_t *periods_us = LOCUM_ROM_FN(const uint32_t *, rule->periods_us);
+
+        if (periods_us != 0) {
+            return LOCUM_ROM_U32(
+                periods_us[core->board->module_states[LOCUM_ROM_U8(rule->module)].mode]);
+        }
+    }
+#endif
+    return LOCUM_ROM_U32(rule->period_us);
+}
+
+#if LOCUM_PERIODS
+/* The module went on to another mode of the frame's set: the new period counts from the last
+ * release. */
+static void change_period(locum_core *core, uint8_t row, uint32_t at_us)
+{
+    locum_send_state *state = &core->board->rule_states[row];
+    const uint32_t last_us = state->due_us - state->distance_us;
+
+    if (LOCUM_ROM_FN(const uint32_t *, core->board->rules[row].periods_us) == 0 ||
+        state->distance_us == 0u) {
+        return;
+    }
+#if LOCUM_BURSTS
+    if (state->burst_left != 0u) {
+        return;
+    }
+#endif
+    unlink_row(core->board->rule_states, &core->due_head, row);
+    state->due_us = last_us + next_distance_us(core, row);
+    if (!reached(state->due_us, at_us)) {
+        state->due_us = at_us;
+    }
+    state->distance_us = state->due_us - last_us;
+    enqueue(core, row);
+}
+#endif
 
 /* Puts rows that started in this step and are due already into the due queue; returns the others,
  * chained. */
@@ -112,16 +329,31 @@ static uint8_t release(locum_core *core, uint32_t now_us)
 
     while (core->due_head != LOCUM_NONE && reached(now_us, states[core->due_head].due_us)) {
         const uint8_t row = core->due_head;
-        const uint32_t period_us = LOCUM_ROM_U32(core->board->rules[row].period_us);
-        const uint32_t late_us = now_us - states[row].due_us;
+        uint32_t distance_us = next_distance_us(core, row);
         uint32_t skipped = 0;
+        uint32_t late_us;
 
         core->due_head = states[row].next;
-        states[row].due_us += period_us;
-        if (late_us >= period_us) {
-            skipped = late_us / period_us;
-            states[row].due_us += skipped * period_us;
+        states[row].due_us += distance_us;
+#if LOCUM_BURSTS
+        while (reached(now_us, states[row].due_us) && states[row].burst_left != 0u) {
+            states[row].due_us += next_distance_us(core, row);
+            skipped++;
         }
+        if (reached(now_us, states[row].due_us)) {
+            distance_us = next_distance_us(core, row);
+        }
+#endif
+        late_us = now_us - states[row].due_us;
+        if (late_us < 0x80000000u) {
+            const uint32_t more = late_us / distance_us + 1u;
+
+            skipped += more;
+            states[row].due_us += more * distance_us;
+        }
+#if LOCUM_PERIODS
+        states[row].distance_us = distance_us;
+#endif
         states[row].next = later;
         later = row;
         if ((states[row].flags & PENDING) != 0u) {
@@ -133,6 +365,10 @@ static uint8_t release(locum_core *core, uint32_t now_us)
         if (skipped != 0u) {
             count_skipped(core, row, skipped);
         }
+#if LOCUM_EVENTS
+        states[row].flags |= BY_PERIOD;
+        note_release(core, row, states[row].due_us - distance_us);
+#endif
     }
     return later;
 }
@@ -212,8 +448,15 @@ static void enter_mode(locum_core *core, uint8_t module, uint8_t mode, uint32_t 
             start_sending(core, rule, row_state, row, at_us);
         } else if (was && !is) {
             stop_sending(core, row);
+#if LOCUM_PERIODS
+        } else if (is) {
+            change_period(core, row, at_us);
+#endif
         }
     }
+#if LOCUM_EVENTS
+    fire(core, LOCUM_ON_MODE, module, mode, at_us);
+#endif
 }
 
 static bool stay_ended(locum_module_state *state, uint32_t at_us)
@@ -274,6 +517,10 @@ static void settle_inputs(locum_core *core, uint32_t at_us)
         if (state->settling && reached(at_us, state->settles_us)) {
             state->settling = false;
             core->active ^= (locum_input_set)(1u << input);
+#if LOCUM_EVENTS
+            fire(core, ((core->active >> input) & 1u) != 0u ? LOCUM_ON_ACTIVE : LOCUM_ON_INACTIVE,
+                 0, input, at_us);
+#endif
         }
     }
 }
@@ -296,6 +543,9 @@ static void take(locum_core *core, const locum_frame *frame, uint32_t now_us)
         }
         state->there = true;
         state->lost_us = now_us + LOCUM_ROM_U32(rule->timeout_us);
+#if LOCUM_EVENTS
+        fire(core, LOCUM_ON_RECEIVED, 0, row, now_us);
+#endif
     }
 }
 
@@ -394,6 +644,12 @@ void locum_start(locum_core *core, const locum_board *board, uint32_t now_us)
     for (uint8_t input = 0; input < board->input_count; input++) {
         board->input_states[input].settling = false;
     }
+#if LOCUM_EVENTS
+    for (uint8_t event = 0; event < LOCUM_EVENTS; event++) {
+        board->event_states[event].left = 0;
+        board->event_states[event].recent = false;
+    }
+#endif
 #if LOCUM_RECEIVES
     for (uint8_t row = 0; row < LOCUM_RECEIVES; row++) {
         board->receive_states[row].there = false;
@@ -426,7 +682,13 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
         settle(core, now_us);
     }
     core->settled_once = true;
+#if LOCUM_EVENTS
+    look_for_changes(core, now_us);
+#endif
     later = release(core, now_us);
+#if LOCUM_EVENTS
+    release_events(core, now_us);
+#endif
     if (core->pending != 0u) {
         offer(core);
     }
@@ -435,15 +697,19 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
 
 bool locum_next_due(const locum_core *core, uint32_t *due_us)
 {
-    const bool has_release = core->due_head != LOCUM_NONE;
+    bool has_due = core->due_head != LOCUM_NONE;
 
-    if (has_release) {
+    if (has_due) {
         *due_us = core->board->rule_states[core->due_head].due_us;
     }
-    if (core->change_armed && (!has_release || reached(*due_us, core->change_us))) {
+    if (core->change_armed && (!has_due || reached(*due_us, core->change_us))) {
         *due_us = core->change_us;
+        has_due = true;
     }
-    return has_release || core->change_armed;
+#if LOCUM_EVENTS
+    has_due = event_due(core, has_due, due_us);
+#endif
+    return has_due;
 }
 
 bool locum_waits_for_room(const locum_core *core)

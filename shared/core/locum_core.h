@@ -38,9 +38,16 @@ typedef uint32_t locum_mode_set;  /* bit n: mode n of the module */
 /* One row per frame the board sends, sorted by bus, then by arbitration order. */
 typedef struct {
     uint32_t id;
-    uint32_t period_us; /* 1..2^30 */
+    uint32_t period_us; /* 1..2^30; 0: sent by events only */
     uint32_t offset_us; /* 0..2^30 */
     locum_mode_set modes;
+#if LOCUM_PERIODS
+    const uint32_t *periods_us; /* one per mode, LOCUM_ROM; null: period_us in every mode */
+#endif
+#if LOCUM_BURSTS
+    uint32_t burst_us;   /* distance between the first releases */
+    uint8_t burst_count; /* how many come that fast; 0: none */
+#endif
     uint8_t module;
     uint8_t bus;
     uint8_t length;
@@ -51,7 +58,13 @@ typedef struct {
 } locum_send_rule;
 
 typedef struct {
-    uint32_t due_us;  /* next release, while active */
+    uint32_t due_us; /* next release by period, while active */
+#if LOCUM_PERIODS
+    uint32_t distance_us; /* from the last release to due_us; 0: none yet */
+#endif
+#if LOCUM_BURSTS
+    uint8_t burst_left; /* short distances still to come */
+#endif
     uint16_t skipped; /* releases not sent, stops at 65535 */
     uint8_t next;     /* next row in the due queue */
     uint8_t flags;
@@ -83,6 +96,41 @@ typedef struct {
     bool settling;
 } locum_input_state;
 
+#if LOCUM_EVENTS
+/* One row per frame that events send, sorted by its row among the send rules. */
+typedef struct {
+    uint32_t spacing_us; /* between repeated releases */
+    uint32_t gap_us;     /* least distance from the last release */
+    uint16_t repeat;     /* releases per event */
+    uint8_t row;
+    bool (*changed)(void); /* a watched field differs from the last call; may be null */
+} locum_event_rule;
+
+typedef struct {
+    uint32_t due_us;  /* next release, while left is not 0 */
+    uint32_t last_us; /* last release, while recent */
+    uint16_t left;
+    bool recent;
+} locum_event_state;
+
+enum {
+    LOCUM_ON_START,    /* of the frame with the row index */
+    LOCUM_ON_MODE,     /* the module enters mode index */
+    LOCUM_ON_ACTIVE,   /* input index settles active */
+    LOCUM_ON_INACTIVE, /* input index settles inactive */
+    LOCUM_ON_RECEIVED, /* receive row index */
+    LOCUM_ON_FRAME     /* the send rule in row index is released */
+};
+
+typedef struct {
+    uint32_t after_us; /* from the event to the release */
+    uint8_t kind;
+    uint8_t module;
+    uint8_t index;
+    uint8_t event; /* row among the event rules */
+} locum_trigger;
+#endif
+
 #if LOCUM_RECEIVES
 /* One row per frame of another node that the board listens to. */
 typedef struct {
@@ -109,6 +157,11 @@ typedef struct {
     locum_module_state *module_states;
     const uint32_t *debounce_us; /* one per input, 0..2^30 */
     locum_input_state *input_states;
+#if LOCUM_EVENTS
+    const locum_event_rule *event_rules; /* LOCUM_EVENTS rows */
+    locum_event_state *event_states;
+    const locum_trigger *triggers; /* LOCUM_TRIGGERS rows */
+#endif
 #if LOCUM_RECEIVES
     const locum_receive_rule *receive_rules; /* LOCUM_RECEIVES rows */
     locum_receive_state *receive_states;

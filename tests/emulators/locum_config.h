@@ -4,5 +4,9 @@
 
 #define LOCUM_MAX_LENGTH 8u
 #define LOCUM_RECEIVES 0u
+#define LOCUM_EVENTS 0u
+#define LOCUM_TRIGGERS 0u
+#define LOCUM_PERIODS 0
+#define LOCUM_BURSTS 0
 
 #endif

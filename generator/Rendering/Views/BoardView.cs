@@ -15,6 +15,8 @@ public sealed record BoardView(
     IReadOnlyList<ModuleView> Modules,
     IReadOnlyList<RowView> Rows,
     IReadOnlyList<ReceiveRowView> Receives,
+    IReadOnlyList<EventRowView> Events,
+    IReadOnlyList<TriggerView> Triggers,
     string ActiveLow);
 
 /// <param name="Version">Version of the generator; empty for projects.</param>
@@ -25,7 +27,11 @@ public sealed record BoardFactsView(string Name, string Kind, string Summary, lo
 /// <summary>What the core must be able to do for a board.</summary>
 /// <param name="MaxLength">Data bytes of the longest frame that is sent or received.</param>
 /// <param name="Receives">Frames that the board listens to.</param>
-public sealed record ConfigView(int MaxLength, int Receives);
+/// <param name="Events">Frames that events send.</param>
+/// <param name="Triggers">Rows of the table of events.</param>
+/// <param name="Periods">1 if a frame's period differs by mode.</param>
+/// <param name="Bursts">1 if a frame begins with a burst.</param>
+public sealed record ConfigView(int MaxLength, int Receives, int Events, int Triggers, int Periods, int Bursts);
 
 /// <param name="DataRate">Bit/s behind the switch of a CAN FD frame; the bit rate itself on a classic bus.</param>
 /// <param name="Registers">Register values by lower-case register name, as C constants.</param>
@@ -49,4 +55,10 @@ public sealed record PinView(string Name, string PortLetter, int PortBit, int Pi
 public sealed record InputView(int Index, string Name, string C, string Pin, string PortLetter, int PortBit, int PinChangeGroup, string Pull, string Active, long DebounceUs, string Debounce);
 
 /// <summary>A row of the board's frame table.</summary>
-public sealed record RowView(string Comment, string Id, long PeriodUs, long OffsetUs, string Modes, string Module, int Bus, int Length, string Compose, string Sent, string Skipped, string Started);
+public sealed record RowView(string Comment, string Id, long PeriodUs, long OffsetUs, string Modes, string Module, int Bus, int Length, string Compose, string Sent, string Skipped, string Started, string Periods, long BurstUs, int BurstCount);
+
+/// <summary>A frame that events send.</summary>
+public sealed record EventRowView(string Comment, long SpacingUs, long GapUs, int Repeat, int Row, string Changed);
+
+/// <summary>Something that sends a frame.</summary>
+public sealed record TriggerView(string Comment, long AfterUs, string Kind, string Module, int Index, int Event);

@@ -14,11 +14,13 @@ internal static class BoardViews
         var inputs = plan.Inputs.Select(Input).ToList();
         var cautions = plan.Cautions.SelectMany(c => CText.Wrap(c, Width)).ToList();
         var modules = plan.Modules.Select(m => ModuleViews.Of(m, plan, inputs, Banners.Of(m.Module, version))).ToList();
+        var receives = ReceiveViews.Rows(plan);
+        var triggers = EventViews.Triggers(plan, modules);
         return new BoardView(
             new NamedView(CText.Comment(project), ""),
             new NamedView("Locum", version),
             new BoardFactsView(CText.Comment(plan.Name), plan.Kind.Name, CText.Comment(plan.Kind.Summary), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.SupplyFrom, plan.Kind.SupplyTo, CText.Time(plan.Kind.StartBareUs), false),
-            new ConfigView(plan.Buses.Any(b => b.DataRate is not null) ? FdLengths.Most : 8, plan.Modules.Sum(m => m.Module.Receives.Count)),
+            Config(plan, receives, triggers),
             Banners.Of(plan, project, version),
             cautions,
             sources,
@@ -27,9 +29,19 @@ internal static class BoardViews
             plan.Led is null ? null : Pin(plan.Led),
             modules,
             [.. plan.Frames.Select(f => Row(f, modules))],
-            ReceiveViews.Rows(plan),
+            receives,
+            EventViews.Rows(plan),
+            triggers,
             $"0x{plan.Inputs.Where(i => !i.ActiveHigh).Sum(i => 1 << i.Index):X4}u");
     }
+
+    private static ConfigView Config(BoardPlan plan, IReadOnlyList<ReceiveRowView> receives, IReadOnlyList<TriggerView> triggers) => new(
+        plan.Buses.Any(b => b.DataRate is not null) ? FdLengths.Most : 8,
+        receives.Count,
+        plan.Frames.Count(f => f.Frame.Events is not null),
+        triggers.Count,
+        plan.Frames.Any(f => f.Frame.PeriodByMode.Count > 0) ? 1 : 0,
+        plan.Frames.Any(f => f.Frame.Burst is not null) ? 1 : 0);
 
     private static BusView Bus(PlannedBus bus, BoardPlan plan)
     {
@@ -108,8 +120,11 @@ internal static class BoardViews
             planned.Bus,
             frame.Length,
             $"{view.C}_compose",
-            view.Sent.Count > 0 ? $"{view.C}_sent" : "0",
-            view.Skipped.Count > 0 ? $"{view.C}_skipped" : "0",
-            view.Started.Count > 0 ? $"{view.C}_started" : "0");
+            view.Sent.Count > 0 || view.Pages.Count > 0 ? $"{view.C}_sent" : "0",
+            view.Skips ? $"{view.C}_skipped" : "0",
+            view.Started.Count > 0 || view.Pages.Count > 0 ? $"{view.C}_started" : "0",
+            frame.PeriodByMode.Count > 0 ? $"{view.C}_periods_us" : "0",
+            frame.Burst?.PeriodUs ?? 0,
+            frame.Burst?.Count ?? 0);
     }
 }

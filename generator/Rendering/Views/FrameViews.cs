@@ -5,29 +5,75 @@ namespace Locum.Rendering.Views;
 
 internal static class FrameViews
 {
-    public static FrameView Of(Frame frame, Module module, string busName, string prefix, IReadOnlyList<CounterView> counterViews, IReadOnlyList<string> modeNames)
+    public static FrameView Of(Frame frame, Module module, string busName, string prefix, IReadOnlyList<CounterView> counters, IReadOnlyList<string> modeNames)
     {
-        var payload = Base(frame);
-        var writes = frame.Fields
-            .Where(f => f.Source is ModeValue or FollowValue or CounterValue or ChecksumValue)
-            .OrderBy(f => f.Source switch { ModeValue or FollowValue => 0, CounterValue => 1, _ => 2 })
-            .Select(f => Write(f, frame, module, counterViews, modeNames))
-            .ToList();
-        var carried = frame.Fields.Select(f => f.Source).OfType<CounterValue>().Select(c => c.Counter).Distinct().ToList();
-        var sent = module.Modes.Count == frame.Modes.Count ? "" : $", in {string.Join(", ", frame.Modes.Select(m => module.Modes[m].Name))}";
+        var c = $"{prefix}_{Names.ToC(frame.Name)}";
+        var common = Carried(frame.Fields);
+        var all = Carried(frame.AllFields);
+        var changes = (frame.Events?.Changes ?? []).Select(f => Write(frame.Fields[f], frame, module, counters, modeNames)).ToList();
         return new FrameView(
             CText.Comment(frame.Name),
-            $"{prefix}_{Names.ToC(frame.Name)}",
-            CText.Comment($"{frame.Name}: {frame.Id} on {busName}, {frame.Length} bytes every {CText.Time(frame.PeriodUs)}, first after {CText.Time(frame.OffsetUs)}{sent}"),
-            frame.Length,
-            [.. payload.Select(b => $"0x{b:X2}u")],
-            payload.All(b => b is 0),
-            [.. frame.Fields.Where(f => f.Source is FixedValue).Select(f => $"{Place(f)}: {Constant(f)}")],
-            writes,
-            writes.Any(w => w.Kind is "mode"),
-            [.. carried.Select(c => counterViews[c])],
-            [.. carried.Where(c => module.Counters[c].PerSlot).Select(c => counterViews[c])],
-            [.. carried.Where(c => module.Counters[c].RestartOnEntry).Select(c => counterViews[c])]);
+            c,
+            Comment(frame, module, busName),
+            [.. frame.Pages.Select((_, i) => PageName(c, i))],
+            frame.Pages.Count - 1,
+            frame.HoldLastPage,
+            Views(common),
+            Views(common.Where(PerSlot)),
+            Views(all.Where(k => module.Counters[k].RestartOnEntry)),
+            [.. frame.Pages.Select((p, i) => (Page: i, Own: Carried(p.Fields).Except(common).ToList())).Where(p => p.Own.Count > 0)
+                .Select(p => new PageCountersView(p.Page, Views(p.Own), Views(p.Own.Where(PerSlot))))],
+            frame.PeriodByMode.Count is 0 ? [] : [.. module.Modes.Select(m => $"{frame.PeriodIn(m.Index)}u")],
+            changes,
+            changes.Any(w => w.Kind is "mode"));
+
+        IReadOnlyList<CounterView> Views(IEnumerable<int> some) => [.. some.Select(k => counters[k])];
+        bool PerSlot(int counter) => module.Counters[counter].PerSlot;
+    }
+
+    /// <summary>The functions that write the frame's payloads: one, or one for each page.</summary>
+    public static IEnumerable<CompositionView> Compositions(Frame frame, Module module, string busName, string prefix, IReadOnlyList<CounterView> counters, IReadOnlyList<string> modeNames)
+    {
+        var c = $"{prefix}_{Names.ToC(frame.Name)}";
+        return frame.Variants.Select((variant, page) =>
+        {
+            var writes = variant.Fields.Where(f => Order(f.Source) >= 0).OrderBy(f => Order(f.Source))
+                .Select(f => Write(f, variant, module, counters, modeNames) with { Shared = FormulaViews.IsRead(f, variant) }).ToList();
+            return new CompositionView(
+                frame.Pages.Count is 0 ? $"{c}_compose" : PageName(c, page),
+                frame.Pages.Count > 0,
+                frame.Pages.Count is 0 ? Comment(frame, module, busName) : CText.Comment($"{frame.Name}, payload {page + 1} of {frame.Pages.Count}"),
+                variant.Length,
+                [.. Base(variant).Select(b => $"0x{b:X2}u")],
+                [.. variant.Fields.Where(f => f.Source is FixedValue).Select(f => $"{Place(f)}: {Constant(f)}")],
+                writes,
+                writes.Any(w => w.Kind is "mode" || w.Formula is { ReadsMode: true }));
+        });
+    }
+
+    // The order in which fields are written; -1 for those that are part of the base.
+    private static int Order(FieldSource? source) => source switch
+    {
+        ModeValue or FollowValue => 0,
+        CounterValue => 1,
+        FormulaValue => 2,
+        ChecksumValue => 3,
+        _ => -1,
+    };
+
+    private static string PageName(string c, int page) => $"{c}_page_{page + 1}";
+
+    private static List<int> Carried(IEnumerable<Field> fields) => [.. fields.Select(f => f.Source).OfType<CounterValue>().Select(c => c.Counter).Distinct()];
+
+    private static string Comment(Frame frame, Module module, string busName)
+    {
+        var periods = frame.PeriodByMode.Count is 0 ? CText.Time(frame.PeriodUs)
+            : string.Join(", ", frame.PeriodByMode.OrderBy(p => p.Key).Select(p => $"{CText.Time(p.Value)} in {module.Modes[p.Key].Name}"));
+        var when = frame.IsCyclic ? $"every {periods}, first after {CText.Time(frame.OffsetUs)}" : "";
+        var burst = frame.Burst is { } b ? $", {b.Count} at first {CText.Time(b.PeriodUs)} apart" : "";
+        var events = frame.Events is null ? "" : $"{(when.Length > 0 ? ", and " : "")}on events";
+        var sent = module.Modes.Count == frame.Modes.Count ? "" : $", in {string.Join(", ", frame.Modes.Select(m => module.Modes[m].Name))}";
+        return CText.Comment($"{frame.Name}: {frame.Id} on {busName}, {frame.Length} bytes {when}{burst}{events}{sent}");
     }
 
     private static byte[] Base(Frame frame)
@@ -63,6 +109,10 @@ internal static class FrameViews
             case CounterValue counter:
                 var view = counters[counter.Counter];
                 return new WriteView("counter", $"{Place(field)}: counter {view.From[..^1]} to {view.To[..^1]}", c, type, [], view.C, null, slices);
+            case FormulaValue { Formula: var formula, Lost: var lost }:
+                return new WriteView("formula", FormulaViews.Comment(Place(field), formula), c, type, [], "", null, slices) { Formula = FormulaViews.Of(formula, lost, field, frame, module, counters, modeNames) };
+            case ChecksumValue { Checksum.Rule: FormulaRule { Formula: var formula } }:
+                return new WriteView("formula", FormulaViews.Comment(Place(field), formula), c, type, [], "", null, slices) { Formula = FormulaViews.Of(formula, null, field, frame, module, counters, modeNames) };
             case ChecksumValue sum:
                 return new WriteView("checksum", $"{Place(field)}: {CText.Comment(sum.Checksum.Rule.Name)}", c, type, [], "", ChecksumViews.Of(sum.Checksum, frame, c, counters), slices);
             default:

@@ -15,7 +15,11 @@ public sealed record ModuleView(
     IReadOnlyList<ReaderView> Readers,
     IReadOnlyList<CounterView> Counters,
     IReadOnlyList<CrcTable> CrcTables,
-    IReadOnlyList<FrameView> Frames);
+    IReadOnlyList<CompositionView> Compositions,
+    IReadOnlyList<FrameView> Frames)
+{
+    public bool HasFormulas => Compositions.Any(c => c.Writes.Any(w => w.Formula is not null));
+}
 
 public sealed record ModeView(string Name, string C, int Index, uint ForUs, int Laps, string Then, string ForText, IReadOnlyList<ExitView> Exits);
 
@@ -26,22 +30,45 @@ public sealed record ExitView(string Condition, string Then);
 /// <param name="Sign">+ or -.</param>
 public sealed record CounterView(int Index, string Name, string C, string Type, string From, string To, string Last, string Step, string Sign, string Start);
 
+/// <summary>What a frame needs besides its payload.</summary>
+/// <param name="Pages">C names of the functions that compose its payloads in turn; empty when there is one payload.</param>
+/// <param name="Periods">Period by mode; empty when there is one period.</param>
+/// <param name="Changes">Fields whose change sends the frame.</param>
 public sealed record FrameView(
     string Name,
     string C,
     string Comment,
-    int Length,
-    IReadOnlyList<string> Base,
-    bool BaseIsZero,
-    IReadOnlyList<string> Constants,
-    IReadOnlyList<WriteView> Writes,
-    bool NeedsMode,
+    IReadOnlyList<string> Pages,
+    int LastPage,
+    bool HoldLastPage,
     IReadOnlyList<CounterView> Sent,
     IReadOnlyList<CounterView> Skipped,
-    IReadOnlyList<CounterView> Started);
+    IReadOnlyList<CounterView> Started,
+    IReadOnlyList<PageCountersView> PageCounters,
+    IReadOnlyList<string> Periods,
+    IReadOnlyList<WriteView> Changes,
+    bool ChangesNeedMode)
+{
+    /// <summary>True if skipped releases move a counter.</summary>
+    public bool Skips => Skipped.Count > 0 || PageCounters.Any(p => p.Skipped.Count > 0);
+}
+
+/// <summary>Counters that only one page carries.</summary>
+public sealed record PageCountersView(int Page, IReadOnlyList<CounterView> Sent, IReadOnlyList<CounterView> Skipped);
+
+/// <summary>A function that writes one payload.</summary>
+public sealed record CompositionView(
+    string C,
+    bool IsPage,
+    string Comment,
+    int Length,
+    IReadOnlyList<string> Base,
+    IReadOnlyList<string> Constants,
+    IReadOnlyList<WriteView> Writes,
+    bool NeedsMode);
 
 /// <summary>One field that is written at run time.</summary>
-/// <param name="Kind">mode, follow, counter or checksum.</param>
+/// <param name="Kind">mode, follow, counter, formula or checksum.</param>
 /// <param name="Cases">Values by mode.</param>
 public sealed record WriteView(
     string Kind,
@@ -52,7 +79,19 @@ public sealed record WriteView(
     string Counter,
     ChecksumView? Checksum,
     IReadOnlyList<Slice> Slices,
-    FollowView? Follow = null);
+    FollowView? Follow = null)
+{
+    /// <summary>The steps of a formula, for the kind "formula".</summary>
+    public FormulaView? Formula { get; init; }
+
+    /// <summary>The variable is declared for the whole function, because a formula reads it.</summary>
+    public bool Shared { get; init; }
+}
+
+/// <summary>A formula as C.</summary>
+/// <param name="Lines">The value, of the field's type, broken into lines.</param>
+/// <param name="There">Conditions that all must hold, or else the value is <paramref name="Lost"/>; empty when nothing is received.</param>
+public sealed record FormulaView(IReadOnlyList<string> Lines, IReadOnlyList<string> There, string Lost, bool ReadsMode);
 
 public sealed record CaseView(IReadOnlyList<string> Modes, string Value);
 

@@ -14,7 +14,7 @@ internal static class ModuleViews
         var c = Names.ToC(module.Name);
         var modeNames = module.Modes.Select(m => $"{c}_{Names.ToC(m.Name)}".ToUpperInvariant()).ToList();
         var counters = module.Counters.Select((k, i) => CounterViews.Of(k, i, i + 1)).ToList();
-        var sources = module.Frames.SelectMany(f => f.Fields).Select(f => f.Source).ToList();
+        var sources = module.Frames.SelectMany(f => f.AllFields).Select(f => f.Source).ToList();
         var carried = sources.OfType<CounterValue>().Select(v => v.Counter).ToHashSet();
         // A checksum over nothing is its start value and needs no table.
         var tables = sources.OfType<ChecksumValue>()
@@ -37,6 +37,7 @@ internal static class ModuleViews
             ReceiveViews.Readers(module),
             [.. counters.Where(k => carried.Contains(k.Index))],
             tables,
+            [.. module.Frames.SelectMany(f => FrameViews.Compositions(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames))],
             [.. module.Frames.Select(f => FrameViews.Of(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames))]);
     }
 
