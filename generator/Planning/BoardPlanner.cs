@@ -30,6 +30,7 @@ public static class BoardPlanner
             [.. m.Inputs.Select(n => inputs.FindIndex(p => p.Name == n.Name))])).ToList();
         var frames = Sort(modules);
         CheckNames(use, diagnostics);
+        CheckJoinedNames(use, diagnostics);
         CheckFrames(use, frames, diagnostics);
         CheckStart(use, kind, frames, diagnostics);
         return new BoardPlan { Name = use.Name, Kind = kind, Buses = buses, Inputs = inputs, Modules = modules, Frames = frames, Led = led };
@@ -69,6 +70,27 @@ public static class BoardPlanner
             foreach (var (name, span) in names)
                 if (!seen.TryAdd(Binding.Names.ToC(name), (name, span)))
                     diagnostics.Add(Codes.NameClash, span, $"the {what} '{name}' and '{seen[Binding.Names.ToC(name)].Name}' have the same name in C", "rename one of them", seen[Binding.Names.ToC(name)].Span);
+        }
+    }
+
+    // In C, names of modes and frames stand behind their module's, joined by '_': "a b" of "m" meets "b" of "m a".
+    private static void CheckJoinedNames(BoardUse use, DiagnosticBag diagnostics)
+    {
+        Check(use.Modules.SelectMany(m => m.Modes.Select(s => (m, s.Name, s.Span))), "modes");
+        Check(use.Modules.SelectMany(m => m.Frames.Select(f => (m, f.Name, f.Span))), "frames");
+        Check(use.Modules.SelectMany(m => m.Receives.Select(r => (m, r.Name, r.Span))), "received frames");
+
+        void Check(IEnumerable<(Module Module, string Name, Span Span)> names, string what)
+        {
+            var seen = new Dictionary<string, (Module Module, string Name, Span Span)>(StringComparer.Ordinal);
+            foreach (var name in names)
+            {
+                if (seen.TryAdd(Binding.Names.ToC($"{name.Module.Name} {name.Name}"), name))
+                    continue;
+                var first = seen[Binding.Names.ToC($"{name.Module.Name} {name.Name}")];
+                if (first.Module != name.Module)
+                    diagnostics.Add(Codes.NameClash, name.Span, $"the {what} '{name.Name}' of '{name.Module.Name}' and '{first.Name}' of '{first.Module.Name}' have the same name in C", "rename one of them", first.Span);
+            }
         }
     }
 

@@ -27,14 +27,26 @@ public sealed record ProgramOutput(
         var faults = new List<string>();
         foreach (var line in text.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))
         {
-            var words = line.Split(' ');
+            try
+            {
+                Read(line, line.Split(' '));
+            }
+            catch (Exception e) when (e is FormatException or OverflowException or ArgumentOutOfRangeException)
+            {
+                throw new FormatException($"the program printed '{line}'", e);
+            }
+        }
+        return new ProgramOutput(frames, modes, skipped, measures, faults);
+
+        void Read(string line, string[] words)
+        {
             switch (words[0])
             {
                 case "frame" when words.Length is 7:
                     frames.Add(Frame(words, plan));
                     break;
                 case "mode" when words.Length is 4:
-                    modes.Add(new ModeChange(Whole(words[1]), 0, (int)Whole(words[2]), (int)Whole(words[3])));
+                    modes.Add(Mode(words, plan));
                     break;
                 case "skipped" when words.Length is 3:
                     skipped.Add(Whole(words[2]));
@@ -46,10 +58,15 @@ public sealed record ProgramOutput(
                     faults.Add(line);
                     break;
                 default:
-                    throw new FormatException($"the program printed '{line}'");
+                    throw new FormatException("no such line");
             }
         }
-        return new ProgramOutput(frames, modes, skipped, measures, faults);
+    }
+
+    private static ModeChange Mode(string[] words, BoardPlan plan)
+    {
+        var change = new ModeChange(Whole(words[1]), 0, (int)Whole(words[2]), (int)Whole(words[3]));
+        return plan.Modules[change.Module].Module.Modes[change.Mode].Index == change.Mode ? change : throw new FormatException("no such mode");
     }
 
     private static PrintedFrame Frame(string[] words, BoardPlan plan)

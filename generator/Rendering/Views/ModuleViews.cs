@@ -12,7 +12,7 @@ internal static class ModuleViews
     {
         var module = planned.Module;
         var c = Names.ToC(module.Name);
-        var modeNames = module.Modes.Select(m => $"{c}_{Names.ToC(m.Name)}".ToUpperInvariant()).ToList();
+        var modeNames = module.Modes.Select(m => $"MODE_{c}_{Names.ToC(m.Name)}".ToUpperInvariant()).ToList();
         var counters = module.Counters.Select((k, i) => CounterViews.Of(k, i, i + 1)).ToList();
         var sources = module.Frames.SelectMany(f => f.AllFields).Select(f => f.Source).ToList();
         var carried = sources.OfType<CounterValue>().Select(v => v.Counter).ToHashSet();
