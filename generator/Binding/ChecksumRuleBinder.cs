@@ -54,7 +54,7 @@ internal static class ChecksumRuleBinder
     {
         if (s_named.TryGetValue(scalar.Value, out var rule))
             return rule;
-        if (CrcCatalogue.Find(scalar.Value) is { Width: <= 32 } crc)
+        if (CrcCatalogue.Find(scalar.Value) is { } crc)
             return new CrcRule(crc.Name, crc);
         var near = Nearest.To(scalar.Value, AllNames);
         diagnostics.Add(Codes.UnknownRule, scalar.Span, $"there is no checksum rule '{Printable.Short(scalar.Value)}'", near is null

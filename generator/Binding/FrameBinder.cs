@@ -45,6 +45,7 @@ internal static class FrameBinder
         var (pages, hold) = PageBinder.Bind(reader, new FormulaContext(name, id, baseBytes, fields, false), modes, bound);
         var burst = SendingBinder.BindBurst(reader, bound);
         var events = SendingBinder.BindEvents(reader, fields, bound);
+        fields = [.. fields, .. ProtectBinder.Bind(reader, name, length, fields, bound)];
         reader.Done();
         return new Frame
         {

@@ -48,7 +48,7 @@ public static class Codes
     public static readonly Code TooFast = Error("LC0505", "period shorter than the frame", "The next frame would be due before this one has left the wire.");
     public static readonly Code OffsetBeyondPeriod = Note("LC0506", "offset longer than the period", "The first frame waits longer than one period; often a slip.");
     public static readonly Code NeverSent = Error("LC0507", "frame is never sent", "Its modes are never entered.");
-    public static readonly Code FdMismatch = Error("LC0508", "CAN FD without a data rate", "A bus with a data rate carries CAN FD; to a classic controller such a frame is an error.");
+    public static readonly Code FdMismatch = Error("LC0520", "CAN FD without a data rate", "A bus with a data rate carries CAN FD; to a classic controller such a frame is an error.");
 
     public static readonly Code UnknownFrame = Error("LC0508", "unknown frame", "Events name a frame of this description.");
     public static readonly Code EventCircle = Error("LC0509", "frames that send each other", "Each release would lead to the next without end.");
@@ -75,6 +75,7 @@ public static class Codes
     public static readonly Code ChecksumWidth = Error("LC0708", "checksum does not fit the field", "The field's width and the rule's width differ.");
     public static readonly Code ChecksumOrder = Warning("LC0709", "checksum covers a later checksum", "Checksums are computed in order of definition; the later one still holds its base value.");
     public static readonly Code SecretLength = Error("LC0710", "secret list too short", "There must be one secret byte for every counter value.");
+    public static readonly Code ProtectLength = Error("LC0719", "protection does not fit the frame", "An end-to-end profile needs room for its header and has a largest length.");
 
     public static readonly Code UnknownHazard = Error("LC0801", "unknown hazard", "The hazard class decides which cautions every output repeats.");
     public static readonly Code NotAcknowledged = Error("LC0802", "hazard without acknowledgement", "Someone has to take responsibility in version control before code is generated.");

@@ -3,7 +3,7 @@ using Locum.Wire;
 namespace Locum.Rendering;
 
 /// <summary>A CRC as the C core computes it: 16 table entries, one per nibble value.</summary>
-/// <remarks>Registers of odd width are left-aligned in the next of 8, 16 or 32 bits, or right-aligned when reflected.</remarks>
+/// <remarks>Registers of odd width are left-aligned in the next of 8, 16, 32 or 64 bits, or right-aligned when reflected.</remarks>
 public sealed class CrcTable
 {
     private readonly CrcParameters _crc;
@@ -11,11 +11,11 @@ public sealed class CrcTable
     public CrcTable(CrcParameters crc)
     {
         _crc = crc;
-        Container = crc.Width <= 8 ? 8 : crc.Width <= 16 ? 16 : 32;
-        Entries = [.. Enumerable.Range(0, 16).Select(i => Hex(Entry((uint)i)))];
+        Container = crc.Width <= 8 ? 8 : crc.Width <= 16 ? 16 : crc.Width <= 32 ? 32 : 64;
+        Entries = [.. Enumerable.Range(0, 16).Select(i => Hex(Entry((ulong)i)))];
     }
 
-    /// <summary>8, 16 or 32.</summary>
+    /// <summary>8, 16, 32 or 64.</summary>
     public int Container { get; }
 
     /// <summary>Rules that differ only in start and final value share a table.</summary>
@@ -27,9 +27,9 @@ public sealed class CrcTable
 
     public IReadOnlyList<string> Entries { get; }
 
-    public string Start => Hex(_crc.ReflectIn ? Reflect((uint)_crc.Init) : (uint)_crc.Init << Shift);
+    public string Start => Hex(_crc.ReflectIn ? Reflect(_crc.Init) : _crc.Init << Shift);
 
-    public string XorOut => Hex((uint)_crc.XorOut);
+    public string XorOut => Hex(_crc.XorOut);
 
     public bool HasXorOut => _crc.XorOut != 0;
 
@@ -41,9 +41,9 @@ public sealed class CrcTable
 
     public int Width => _crc.Width;
 
-    private uint Entry(uint nibble)
+    private ulong Entry(ulong nibble)
     {
-        var poly = (uint)_crc.Poly;
+        var poly = _crc.Poly;
         if (_crc.ReflectIn)
         {
             var register = nibble;
@@ -51,20 +51,24 @@ public sealed class CrcTable
                 register = (register & 1) != 0 ? (register >> 1) ^ Reflect(poly) : register >> 1;
             return register;
         }
-        var top = 1u << (Container - 1);
+        var top = 1UL << (Container - 1);
         var left = nibble << (Container - 4);
         for (var i = 0; i < 4; i++)
             left = (left & top) != 0 ? (left << 1) ^ (poly << Shift) : left << 1;
-        return left & (uint)(0xFFFF_FFFFul >> (32 - Container));
+        return left & (ulong.MaxValue >> (64 - Container));
     }
 
-    private uint Reflect(uint value)
+    private ulong Reflect(ulong value)
     {
-        uint reflected = 0;
+        var reflected = 0UL;
         for (var i = 0; i < _crc.Width; i++)
             reflected |= (value >> i & 1) << (_crc.Width - 1 - i);
         return reflected;
     }
 
-    private string Hex(uint value) => $"0x{value.ToString($"X{Container / 4}")}u";
+    private string Hex(ulong value)
+    {
+        var digits = value.ToString($"X{Container / 4}");
+        return Container is 64 ? $"UINT64_C(0x{digits})" : $"0x{digits}u";
+    }
 }

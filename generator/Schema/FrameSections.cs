@@ -1,4 +1,6 @@
 using Locum.Binding;
+using Locum.Protection;
+using Locum.Wire;
 
 namespace Locum.Schema;
 
@@ -38,7 +40,7 @@ internal static class FrameSections
         Description = "Payload bits with one meaning. Without 'value', 'counter' and 'checksum' the bits of 'base' stay.",
         Keys =
         [
-            new("bit", new Whole(0, 63), "Place of the least significant bit: byte × 8 + bit.", "16") { Required = true },
+            new("bit", new Whole(0, (FdLengths.Most * 8) - 1), "Place of the least significant bit: byte × 8 + bit.", "16") { Required = true },
             new("bits", new Whole(1, 64), "Width.", "8") { Required = true },
             new("order", new Words("little", "big"), "little: grows into the byte behind; big: into the byte before.", "big") { Default = "little" },
             new("signed", Shapes.YesNo, "Two's complement.", "yes") { Default = "no" },
@@ -49,6 +51,21 @@ internal static class FrameSections
             new("value", new Either(Shapes.Value, new MapOf(Shapes.Value, 0, int.MaxValue, NameRule.Free, false)), "A physical value or a name from 'names'; or one per mode, with 'other' for the rest.", "{waking: 1, other: 4}"),
             new("counter", new Either(Shapes.Text, new Mapping(Counter)), "A counter of its own, or the name of a shared one.", "{from: 0, to: 14}"),
             new("checksum", new Mapping(ChecksumSections.Checksum), "Computed over the payload when the frame is sent.", "{rule: crc8-sae-j1850, over: 0..6}"),
+        ],
+    };
+
+    private static readonly Section s_protect = new()
+    {
+        Name = "protect",
+        What = "a protection",
+        Description = "End-to-end protection of the whole payload.",
+        Keys =
+        [
+            new("profile", new Words([.. E2EProfile.All.Select(p => p.Name)]), "Number, and letter of the variant.", "1A") { Required = true },
+            new("data id", new Whole(0, uint.MaxValue), "The data ID; not with profiles 2 and 22.", "0x123"),
+            new("data ids", Shapes.Bytes, "16 data IDs, one for each counter value, with profiles 2 and 22.", "01 02 03 04 05 06 07 08 09 0A 0B 0C 0D 0E 0F 10"),
+            new("offset", new Whole(0, FdLengths.Most), "Bytes in front of the profile's header.", "8") { Default = "0" },
+            new("start", new Whole(0, uint.MaxValue), "Counter of the first frame: 1 with profiles 2 and 22, otherwise 0.", "0"),
         ],
     };
 
@@ -63,12 +80,15 @@ internal static class FrameSections
             new("bus", Shapes.Text, "The bus it is sent on; needed when there are several.", "body"),
             new("id", Shapes.Identifier, "Identifier.", "0x2D1") { Required = true },
             new("id kind", Shapes.IdentifierKind, "29 bit is the default above 0x7FF.", "29 bit"),
-            new("length", new Whole(0, 8), "Data bytes.", "8") { Required = true },
+            new("format", Shapes.Format, "Classic CAN or CAN FD; fd needs a bus with a data rate.", "fd") { Default = "classic" },
+            new("switch rate", Shapes.YesNo, "A CAN FD frame goes on at the data rate behind its header.", "no") { Default = "yes" },
+            new("length", new Whole(0, FdLengths.Most), "Data bytes: 0 to 8; with CAN FD also 12, 16, 20, 24, 32, 48, 64.", "8") { Required = true },
             new("every", Shapes.Time, "Period.", "20 ms") { Required = true },
             new("offset", Shapes.Time, "From entering a mode of the frame to its first release.", "7 ms") { Default = "0 ms" },
             new("in", Shapes.OneOrMany(Shapes.Text), "Modes in which it is sent; all but sleeping ones by default.", "[waking, running]"),
             new("base", Shapes.Bytes, "Payload before any field is written; zeros by default.", "00 00 3C 7F 00 00 F0 00"),
-            new("fields", Shapes.Named(new Mapping(s_field), FieldBinder.Most), "Fields by name.", "{alive: {bit: 52, bits: 4, counter: {to: 14}}}"),
+            new("fields", Shapes.Named(new Mapping(s_field), FieldBinder.MostFd), "Fields by name.", "{alive: {bit: 52, bits: 4, counter: {to: 14}}}"),
+            new("protect", new Mapping(s_protect), "End-to-end protection (AUTOSAR profiles): adds constants, a counter and a CRC.", "{profile: 5, data id: 0x1234}"),
         ],
     };
 }

@@ -14,6 +14,8 @@ internal static class ModuleSections
         [
             new("rate", Shapes.Rate, "Bit rate.", "500 kbit/s") { Required = true },
             new("sample point", Shapes.Percent, "Where in the bit the level is read.", "87.5 %") { Default = "87.5 %" },
+            new("data rate", Shapes.Rate, "Bit rate behind the header of CAN FD frames; makes the bus a CAN FD bus.", "2 Mbit/s"),
+            new("data sample point", Shapes.Percent, "The sample point at the data rate.", "75 %") { Default = "75 %" },
         ],
     };
 

@@ -13,6 +13,8 @@ internal static class Shapes
 
     public static Shape YesNo { get; } = new Words("yes", "no", "true", "false");
 
+    public static Shape Format { get; } = new Words("classic", "fd");
+
     public static Shape Level { get; } = new Words("active", "inactive");
 
     public static Shape Number { get; } = new Numeric();

@@ -24,6 +24,8 @@ internal static class StimulusSections
         [
             new("id", Shapes.Identifier, "Identifier.", "0x0C4") { Required = true },
             new("id kind", Shapes.IdentifierKind, "29 bit is the default above 0x7FF.", "29 bit"),
+            new("format", Shapes.Format, "Classic CAN or CAN FD.", "fd") { Default = "classic" },
+            new("switch rate", Shapes.YesNo, "A CAN FD frame goes on at the data rate behind its header.", "no") { Default = "yes" },
             new("every", Shapes.Time, "Period.", "10 ms") { Required = true },
             new("offset", Shapes.Time, "Time of the first frame.", "3 ms") { Default = "0 ms" },
             new("until", Shapes.Time, "No frame starts from then on; the end of the stimulus by default.", "5 s"),

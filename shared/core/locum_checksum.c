@@ -62,6 +62,27 @@ uint32_t locum_crc32_reflected(const uint32_t *table, uint32_t crc, const uint8_
     return crc;
 }
 
+uint64_t locum_crc64(const uint64_t *table, uint64_t crc, const uint8_t *bytes, uint8_t count)
+{
+    while (count-- != 0u) {
+        crc ^= (uint64_t)*bytes++ << 56;
+        crc = (crc << 4) ^ LOCUM_ROM_U64(table[crc >> 60]);
+        crc = (crc << 4) ^ LOCUM_ROM_U64(table[crc >> 60]);
+    }
+    return crc;
+}
+
+uint64_t locum_crc64_reflected(const uint64_t *table, uint64_t crc, const uint8_t *bytes,
+                               uint8_t count)
+{
+    while (count-- != 0u) {
+        crc ^= *bytes++;
+        crc = (crc >> 4) ^ LOCUM_ROM_U64(table[crc & 15u]);
+        crc = (crc >> 4) ^ LOCUM_ROM_U64(table[crc & 15u]);
+    }
+    return crc;
+}
+
 uint32_t locum_reflect(uint32_t value, uint8_t width)
 {
     uint32_t reflected = 0;

@@ -2,8 +2,8 @@
  * Checksums over payload bytes. CRCs use tables of 16 entries, one per value of a nibble: a
  * fraction of the flash of a byte table at twice the steps.
  *
- * A register that is not 8, 16 or 32 bits wide sits left-aligned in the next wider one when bits
- * go in highest first, right-aligned when they go in lowest first ("reflected").
+ * A register that is not 8, 16, 32 or 64 bits wide sits left-aligned in the next wider one when
+ * bits go in highest first, right-aligned when they go in lowest first ("reflected").
  */
 #ifndef LOCUM_CHECKSUM_H
 #define LOCUM_CHECKSUM_H
@@ -21,6 +21,9 @@ uint16_t locum_crc16_reflected(const uint16_t *table, uint16_t crc, const uint8_
                                uint8_t count);
 uint32_t locum_crc32(const uint32_t *table, uint32_t crc, const uint8_t *bytes, uint8_t count);
 uint32_t locum_crc32_reflected(const uint32_t *table, uint32_t crc, const uint8_t *bytes,
+                               uint8_t count);
+uint64_t locum_crc64(const uint64_t *table, uint64_t crc, const uint8_t *bytes, uint8_t count);
+uint64_t locum_crc64_reflected(const uint64_t *table, uint64_t crc, const uint8_t *bytes,
                                uint8_t count);
 
 /* The lowest width bits in opposite order; for CRCs that reflect only one of input and output. */

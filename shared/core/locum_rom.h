@@ -13,6 +13,9 @@
 #define LOCUM_ROM_U8(place) pgm_read_byte(&(place))
 #define LOCUM_ROM_U16(place) pgm_read_word(&(place))
 #define LOCUM_ROM_U32(place) pgm_read_dword(&(place))
+#define LOCUM_ROM_U64(place)                                                                       \
+    ((uint64_t)pgm_read_dword((const uint8_t *)&(place) + 4) << 32 |                               \
+     pgm_read_dword((const uint8_t *)&(place)))
 /* A function pointer of the given type. */
 #define LOCUM_ROM_FN(type, place) ((type)pgm_read_ptr(&(place)))
 #define LOCUM_ROM_COPY(to, from, count) memcpy_P((to), (from), (count))
@@ -22,6 +25,7 @@
 #define LOCUM_ROM_U8(place) (place)
 #define LOCUM_ROM_U16(place) (place)
 #define LOCUM_ROM_U32(place) (place)
+#define LOCUM_ROM_U64(place) (place)
 #define LOCUM_ROM_FN(type, place) (place)
 #define LOCUM_ROM_COPY(to, from, count) ((void)memcpy((to), (from), (count)))
 #endif

@@ -31,7 +31,7 @@ public sealed class SchemaFileTests
     [InlineData("locum: 1\nproject: p\nboards: {b: {board: pc, modules: [m.yaml], colour: red}}", "/boards/b/colour")]
     [InlineData("locum: 1\nstimulus: s\nfor: 1 s\nclock: -1", "/clock")]
     [InlineData("locum: 1\nmodule: m\nhazard: none\nbuses: {b: {rate: 500}}\nframes: {F: {id: 1, length: 8, every: 20 ms}}", "/buses/b/rate")]
-    [InlineData("locum: 1\nmodule: m\nhazard: none\nbuses: {b: {rate: 500 kbit/s}}\nframes: {F: {id: 1, length: 9, every: 20 ms}}", "/frames/F/length")]
+    [InlineData("locum: 1\nmodule: m\nhazard: none\nbuses: {b: {rate: 500 kbit/s}}\nframes: {F: {id: 1, length: 65, every: 20 ms}}", "/frames/F/length")]
     [InlineData("locum: 1\nmodule: m\nhazard: none\nbuses: {b: {rate: 500 kbit/s}}\nframes: {F: {id: 1, length: 8, every: 20 ms, base: 0 1}}", "/frames/F/base")]
     public void Each_kind_of_file_is_held_against_its_own_keys(string text, string place) =>
         Assert.Contains(place, EditorView.Objections(EditorView.ParseText(text)));

@@ -12,6 +12,8 @@ internal static class SchemaLimits
         ("LC0204", "^a key must be a single word", "a key of JSON is always a text"),
         ("LC0209", " of -?[0-9.]+ (µs|%) lies outside", "a pattern does not compare quantities"),
         ("LC0209", "^the counter never has the value", "three numbers decide together"),
+        ("LC0203", "^a protection needs 'data ids?'$", "which of the two is needed depends on the profile"),
+        ("LC0209", "^the (data ID|first counter value) of", "the range depends on the profile"),
         ("LC0211", "have the same name in C$", "names are compared with each other, in their form in C"),
     ];
 
