@@ -21,6 +21,9 @@ internal sealed class Bound(DiagnosticBag diagnostics)
     /// <summary>Names of all frames, known before their contents are bound.</summary>
     public List<string> FrameNames { get; } = [];
 
+    /// <summary>The distance between all releases of the frame that is being bound; 0 when it varies.</summary>
+    public long SteadyPeriodUs { get; set; }
+
     /// <summary>Index of the modes marked as sleep.</summary>
     public HashSet<int> Sleeping { get; } = [];
 

@@ -96,6 +96,8 @@ internal static class FieldBinder
     {
         if (FollowBinder.Bind(reader, field, bound) is { } follow)
             return follow;
+        if (LiveBinder.Bind(reader, field, bound) is { } live)
+            return live;
         if (reader.Has("checksum") || reader.Has("formula"))
             return null; // bound when all values and counters of the frame are known
         switch (reader.Optional("counter"))
@@ -125,7 +127,7 @@ internal static class FieldBinder
 
     private static void CheckOneSource(MappingReader reader, DiagnosticBag diagnostics)
     {
-        var sources = new[] { "value", "follow", "counter", "formula", "checksum" }.Where(s => reader.Optional(s) is not null).ToList();
+        var sources = new[] { "value", "follow", "ramp", "noise", "counter", "formula", "checksum" }.Where(s => reader.Optional(s) is not null).ToList();
         if (sources.Count > 1)
             diagnostics.Add(Codes.TwoSources, reader.SpanOf(sources[1]), $"the field has both '{sources[0]}' and '{sources[1]}'", "keep one of them");
     }

@@ -10,7 +10,7 @@ internal static class FollowBinder
 {
     public const int MostBits = 32;
 
-    public static FollowValue? Bind(MappingReader fieldReader, Field field, Bound bound)
+    public static FieldSource? Bind(MappingReader fieldReader, Field field, Bound bound)
     {
         var node = fieldReader.Optional("follow");
         var lostNode = fieldReader.Optional("lost");
@@ -28,6 +28,7 @@ internal static class FollowBinder
         var add = Scalars.Number(reader.Optional("add"), diagnostics, "the addend") ?? 0;
         var low = Limit(reader.Optional("at least"), field, diagnostics, FieldValues.Lowest(field));
         var high = Limit(reader.Optional("at most"), field, diagnostics, FieldValues.Highest(field));
+        var lag = LiveBinder.BindLag(reader, fieldReader, field, bound);
         reader.Done();
         if (lostNode is null)
             diagnostics.Add(Codes.MissingKey, fieldReader.SpanOf("follow"), $"'{field.Name}' needs a value for when the frame is lost", "add 'lost: <value>'");
@@ -50,7 +51,8 @@ internal static class FollowBinder
             diagnostics.Add(Codes.OutOfRange, fieldReader.SpanOf("follow"), "the scales, gain and addend have too many digits to be computed exactly", "shorten gain or add");
             return null;
         }
-        return new FollowValue(received, index, numerator, addend, denominator, low, high, FieldValues.Mask(lost, field));
+        var follow = new FollowValue(received, index, numerator, addend, denominator, low, high, FieldValues.Mask(lost, field));
+        return lag is var (delay, slew) ? new LiveValue(new Lag(follow, delay, slew)) : follow;
     }
 
     private static long Limit(SyntaxNode? node, Field field, DiagnosticBag diagnostics, long otherwise) =>

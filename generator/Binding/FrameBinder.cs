@@ -40,6 +40,7 @@ internal static class FrameBinder
         var offset = Scalars.TimeUs(reader.Optional("offset"), diagnostics, "the offset", 0, InputBinder.LongestDelayUs) ?? 0;
         var modes = BindModes(reader, bound);
         var (period, byMode) = SendingBinder.BindPeriod(reader, modes, bound);
+        bound.SteadyPeriodUs = byMode.Count is 0 && !reader.Has("burst") && !reader.Has("on") ? period : 0;
         var baseBytes = BindBase(reader, length, diagnostics);
         var fields = FieldBinder.Bind(reader, name, new FormulaContext(name, id, baseBytes, [], reader.Has("pages") || reader.Has("payloads")), modes, bound);
         var (pages, hold) = PageBinder.Bind(reader, new FormulaContext(name, id, baseBytes, fields, false), modes, bound);

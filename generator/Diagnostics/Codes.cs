@@ -65,6 +65,8 @@ public static class Codes
     public static readonly Code BadScale = Error("LC0608", "unusable scale", "A scale of zero has no inverse.");
     public static readonly Code ValueForUnsentMode = Warning("LC0609", "value for a mode in which the frame is silent", "The value is never sent.");
 
+    public static readonly Code NoSteadyPeriod = Error("LC0610", "moving value without a steady period", "Ramps, noise, delay and slew are counted in releases of the frame.");
+
     public static readonly Code CounterFit = Error("LC0701", "counter does not fit", "Every value of the counter must be representable in the field's bits.");
     public static readonly Code UnknownCounter = Error("LC0702", "unknown counter", "Shared counters are listed under 'counters'.");
     public static readonly Code CounterStep = Error("LC0703", "counter that does not move", "From, to and step must give at least two values.");

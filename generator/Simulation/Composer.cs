@@ -22,7 +22,7 @@ internal sealed class Composer
         _formulas = frame.Fields.Where(f => FormulaOf(f) is not null).ToDictionary(f => f, f => Evaluator.Compile(FormulaOf(f)!.Root), ReferenceEqualityComparer.Instance as IEqualityComparer<Field>);
     }
 
-    public byte[] Compose(int mode, Func<int, uint> counterValue, IReadOnlyList<ReceivedState> receives)
+    public byte[] Compose(int mode, Func<int, uint> counterValue, IReadOnlyList<ReceivedState> receives, Func<Field, ulong> live)
     {
         var payload = (byte[])_cleared.Clone();
         var inputs = new ComposedPayload(_frame, payload, mode, receives);
@@ -32,6 +32,7 @@ internal sealed class Composer
             {
                 FixedValue value => value.Raw,
                 ModeValue or FollowValue => Changing(field, mode, receives),
+                LiveValue => live(field),
                 CounterValue counter => counterValue(counter.Counter),
                 FormulaValue { Formula: var formula, Lost: { } lost } when !inputs.HasAll(formula) => lost,
                 FormulaValue or ChecksumValue { Checksum.Rule: FormulaRule } => (ulong)_formulas[field](inputs),
@@ -52,7 +53,8 @@ internal sealed class Composer
         _ => throw new ArgumentOutOfRangeException(nameof(field)),
     };
 
-    private static ulong Follow(FollowValue follow, IReadOnlyList<ReceivedState> receives)
+    /// <summary>The raw value of a follower, as the received frame stands.</summary>
+    public static ulong Follow(FollowValue follow, IReadOnlyList<ReceivedState> receives)
     {
         if (receives[follow.Received].Value(follow.Field) is not { } raw)
             return follow.Lost;

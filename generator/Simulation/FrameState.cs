@@ -8,6 +8,7 @@ internal sealed class FrameState
 {
     private readonly Composer[] _pages;
     private readonly CounterState[][] _counters;
+    private readonly Dictionary<Field, LiveState> _live;
     private readonly Burst? _burst;
     private readonly Events? _events;
     private long? _lastCycleUs;
@@ -20,6 +21,7 @@ internal sealed class FrameState
         var frame = planned.Frame;
         _pages = [.. frame.Variants.Select(v => new Composer(v))];
         _counters = [.. frame.Variants.Select(v => v.Fields.Select(f => f.Source).OfType<CounterValue>().Select(c => c.Counter).Distinct().Select(c => counters[c]).ToArray())];
+        _live = frame.AllFields.Where(f => f.Source is LiveValue).ToDictionary(f => f, f => new LiveState(f, ((LiveValue)f.Source!).Live), ReferenceEqualityComparer.Instance as IEqualityComparer<Field>);
         _burst = frame.Burst;
         _events = frame.Events;
     }
@@ -58,6 +60,8 @@ internal sealed class FrameState
         EventsLeft = 0;
         LastUs = null;
         _page = 0;
+        foreach (var live in _live.Values)
+            live.Start();
         foreach (var counter in _counters.SelectMany(c => c).Distinct().Where(c => c.Counter.RestartOnEntry))
             counter.Restart();
     }
@@ -115,6 +119,16 @@ internal sealed class FrameState
             EventUs = --EventsLeft > 0 ? at + _events!.SpacingUs : null;
         }
         return due;
+    }
+
+    /// <summary>The raw value of a live field.</summary>
+    public ulong Live(Field field) => _live[field].Raw;
+
+    /// <summary>The frame is released: its live fields move on.</summary>
+    public void MoveOn(IReadOnlyList<ReceivedState> receives)
+    {
+        foreach (var live in _live.Values)
+            live.Release(receives);
     }
 
     public void Skip(long releases)

@@ -167,6 +167,7 @@ internal sealed class Station
     {
         frame.Pending = true;
         _pending.Add(frame.Planned.Row);
+        frame.MoveOn(_modules[frame.Planned.Owner.Index].Receives);
         if (skipped > 0)
             frame.Skip(skipped);
         _events.Fire(frame.Planned.Owner, TriggerKind.Frame, frame.Planned.IndexInModule, frame.LastUs!.Value);
@@ -187,7 +188,7 @@ internal sealed class Station
                 continue;
             }
             var owner = frame.Planned.Owner.Index;
-            var data = frame.Page.Compose(_modules[owner].Mode.Index, _counterValues[owner], _modules[owner].Receives);
+            var data = frame.Page.Compose(_modules[owner].Mode.Index, _counterValues[owner], _modules[owner].Receives, frame.Live);
             _mailboxes[bus]++;
             _buses[bus].Put(new Waiting(frame.Planned.Frame.Id, frame.Planned.Frame.Format, data, now, frame.Planned.Sender, _number, () => Left(frame)));
             _pending.Remove(row);

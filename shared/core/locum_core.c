@@ -52,6 +52,17 @@ static void count_skipped(locum_core *core, uint8_t row, uint32_t releases)
     }
 }
 
+#if LOCUM_LIVE
+static void move_on(locum_core *core, uint8_t row)
+{
+    void (*released)(void) = LOCUM_ROM_FN(void (*)(void), core->board->rules[row].released);
+
+    if (released != 0) {
+        released();
+    }
+}
+#endif
+
 /* ---- events ---- */
 
 #if LOCUM_EVENTS
@@ -155,6 +166,9 @@ static bool release_event(locum_core *core, uint32_t now_us)
             skipped++;
         }
         *flags |= PENDING;
+#if LOCUM_LIVE
+        move_on(core, row);
+#endif
         if (skipped != 0u) {
             count_skipped(core, row, skipped);
         }
@@ -362,6 +376,9 @@ static uint8_t release(locum_core *core, uint32_t now_us)
             states[row].flags = ACTIVE | PENDING;
             core->pending++;
         }
+#if LOCUM_LIVE
+        move_on(core, row);
+#endif
         if (skipped != 0u) {
             count_skipped(core, row, skipped);
         }

@@ -55,6 +55,9 @@ typedef struct {
     void (*sent)(void);                 /* the controller accepted the frame; may be null */
     void (*skipped)(uint32_t releases); /* so many releases were skipped; may be null */
     void (*started)(void);              /* the frame starts sending; may be null */
+#if LOCUM_LIVE
+    void (*released)(void); /* the frame is released; may be null */
+#endif
 } locum_send_rule;
 
 typedef struct {

@@ -8,5 +8,6 @@
 #define LOCUM_TRIGGERS 0u
 #define LOCUM_PERIODS 0
 #define LOCUM_BURSTS 0
+#define LOCUM_LIVE 0
 
 #endif

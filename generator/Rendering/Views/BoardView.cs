@@ -30,8 +30,9 @@ public sealed record BoardFactsView(string Name, string Kind, string Summary, lo
 /// <param name="Events">Frames that events send.</param>
 /// <param name="Triggers">Rows of the table of events.</param>
 /// <param name="Periods">1 if a frame's period differs by mode.</param>
+/// <param name="Live">1 if a field moves with its frame's releases.</param>
 /// <param name="Bursts">1 if a frame begins with a burst.</param>
-public sealed record ConfigView(int MaxLength, int Receives, int Events, int Triggers, int Periods, int Bursts);
+public sealed record ConfigView(int MaxLength, int Receives, int Events, int Triggers, int Periods, int Bursts, int Live);
 
 /// <param name="DataRate">Bit/s behind the switch of a CAN FD frame; the bit rate itself on a classic bus.</param>
 /// <param name="Registers">Register values by lower-case register name, as C constants.</param>
@@ -55,7 +56,7 @@ public sealed record PinView(string Name, string PortLetter, int PortBit, int Pi
 public sealed record InputView(int Index, string Name, string C, string Pin, string PortLetter, int PortBit, int PinChangeGroup, string Pull, string Active, long DebounceUs, string Debounce);
 
 /// <summary>A row of the board's frame table.</summary>
-public sealed record RowView(string Comment, string Id, long PeriodUs, long OffsetUs, string Modes, string Module, int Bus, int Length, string Compose, string Sent, string Skipped, string Started, string Periods, long BurstUs, int BurstCount);
+public sealed record RowView(string Comment, string Id, long PeriodUs, long OffsetUs, string Modes, string Module, int Bus, int Length, string Compose, string Sent, string Skipped, string Started, string Periods, long BurstUs, int BurstCount, string Released);
 
 /// <summary>A frame that events send.</summary>
 public sealed record EventRowView(string Comment, long SpacingUs, long GapUs, int Repeat, int Row, string Changed);

@@ -1,4 +1,5 @@
 using Locum.Binding;
+using Locum.Model;
 using Locum.Planning;
 using Locum.Wire;
 
@@ -41,7 +42,8 @@ internal static class BoardViews
         plan.Frames.Count(f => f.Frame.Events is not null),
         triggers.Count,
         plan.Frames.Any(f => f.Frame.PeriodByMode.Count > 0) ? 1 : 0,
-        plan.Frames.Any(f => f.Frame.Burst is not null) ? 1 : 0);
+        plan.Frames.Any(f => f.Frame.Burst is not null) ? 1 : 0,
+        plan.Frames.Any(f => f.Frame.AllFields.Any(l => l.Source is LiveValue)) ? 1 : 0);
 
     private static BusView Bus(PlannedBus bus, BoardPlan plan)
     {
@@ -122,9 +124,10 @@ internal static class BoardViews
             $"{view.C}_compose",
             view.Sent.Count > 0 || view.Pages.Count > 0 ? $"{view.C}_sent" : "0",
             view.Skips ? $"{view.C}_skipped" : "0",
-            view.Started.Count > 0 || view.Pages.Count > 0 ? $"{view.C}_started" : "0",
+            view.Starts ? $"{view.C}_started" : "0",
             frame.PeriodByMode.Count > 0 ? $"{view.C}_periods_us" : "0",
             frame.Burst?.PeriodUs ?? 0,
-            frame.Burst?.Count ?? 0);
+            frame.Burst?.Count ?? 0,
+            view.Live.Count > 0 ? $"{view.C}_released" : "0");
     }
 }

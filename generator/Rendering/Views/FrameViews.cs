@@ -25,7 +25,8 @@ internal static class FrameViews
                 .Select(p => new PageCountersView(p.Page, Views(p.Own), Views(p.Own.Where(PerSlot))))],
             frame.PeriodByMode.Count is 0 ? [] : [.. module.Modes.Select(m => $"{frame.PeriodIn(m.Index)}u")],
             changes,
-            changes.Any(w => w.Kind is "mode"));
+            changes.Any(w => w.Kind is "mode"),
+            [.. frame.AllFields.Where(f => f.Source is LiveValue).Select(f => LiveViews.Of(f, ((LiveValue)f.Source!).Live, Names.ToC(frame.Name), module))]);
 
         IReadOnlyList<CounterView> Views(IEnumerable<int> some) => [.. some.Select(k => counters[k])];
         bool PerSlot(int counter) => module.Counters[counter].PerSlot;
@@ -54,7 +55,7 @@ internal static class FrameViews
     // The order in which fields are written; -1 for those that are part of the base.
     private static int Order(FieldSource? source) => source switch
     {
-        ModeValue or FollowValue => 0,
+        ModeValue or FollowValue or LiveValue => 0,
         CounterValue => 1,
         FormulaValue => 2,
         ChecksumValue => 3,
@@ -73,7 +74,7 @@ internal static class FrameViews
         var burst = frame.Burst is { } b ? $", {b.Count} at first {CText.Time(b.PeriodUs)} apart" : "";
         var events = frame.Events is null ? "" : $"{(when.Length > 0 ? ", and " : "")}on events";
         var sent = module.Modes.Count == frame.Modes.Count ? "" : $", in {string.Join(", ", frame.Modes.Select(m => module.Modes[m].Name))}";
-        return CText.Comment($"{frame.Name}: {frame.Id} on {busName}, {frame.Length} bytes {when}{burst}{events}{sent}");
+        return string.Join("\n     ", CText.Wrap($"{frame.Name}: {frame.Id} on {busName}, {frame.Length} bytes {when}{burst}{events}{sent}", 104));
     }
 
     private static byte[] Base(Frame frame)
@@ -106,6 +107,8 @@ internal static class FrameViews
                 return new WriteView("mode", $"{Place(field)}: by mode", c, type, [.. cases], "", null, slices);
             case FollowValue follow:
                 return new WriteView("follow", $"{Place(field)}: follows {FollowViews.Name(follow, module)}", c, type, [], "", null, slices, FollowViews.Of(follow, module, bits));
+            case LiveValue:
+                return new WriteView("live", $"{Place(field)}: moves with the releases", c, type, [], LiveViews.Variable(field, Names.ToC(frame.Name)), null, slices);
             case CounterValue counter:
                 var view = counters[counter.Counter];
                 return new WriteView("counter", $"{Place(field)}: counter {view.From[..^1]} to {view.To[..^1]}", c, type, [], view.C, null, slices);

@@ -18,6 +18,8 @@ public sealed record ModuleView(
     IReadOnlyList<CompositionView> Compositions,
     IReadOnlyList<FrameView> Frames)
 {
+    public bool HasLive => Frames.Any(f => f.Live.Count > 0);
+
     public bool HasFormulas => Compositions.Any(c => c.Writes.Any(w => w.Formula is not null));
 }
 
@@ -47,8 +49,12 @@ public sealed record FrameView(
     IReadOnlyList<PageCountersView> PageCounters,
     IReadOnlyList<string> Periods,
     IReadOnlyList<WriteView> Changes,
-    bool ChangesNeedMode)
+    bool ChangesNeedMode,
+    IReadOnlyList<LiveView> Live)
 {
+    /// <summary>True if something returns to its beginning when the frame starts.</summary>
+    public bool Starts => Started.Count > 0 || Pages.Count > 0 || Live.Any(l => l.Noise is null);
+
     /// <summary>True if skipped releases move a counter.</summary>
     public bool Skips => Skipped.Count > 0 || PageCounters.Any(p => p.Skipped.Count > 0);
 }

@@ -44,7 +44,7 @@ internal static class ReceiveViews
     public static IReadOnlyList<ReaderView> Readers(Module module)
     {
         var used = module.Modes.SelectMany(m => m.Exits).SelectMany(e => e.When).OfType<FieldCondition>().Select(c => (c.Received, c.Field))
-            .Concat(module.Frames.SelectMany(f => f.AllFields).Select(f => f.Source).OfType<FollowValue>().Select(f => (f.Received, f.Field)))
+            .Concat(module.Frames.SelectMany(f => f.AllFields).Select(f => f.Source is LiveValue { Live: Lag lag } ? lag.Follow : f.Source).OfType<FollowValue>().Select(f => (f.Received, f.Field)))
             .Concat(FormulaViews.Received(module))
             .Distinct().Order();
         return [.. used.Select(u => ReaderOf(module, u.Received, u.Field))];
