@@ -17,6 +17,7 @@ internal static class Application
             AllCommand.Create(terminal),
             BoardsCommand.Create(terminal),
             SchemaCommand.Create(terminal),
+            FormatCommand.Create(terminal),
         };
         var parsed = root.Parse(arguments);
         try

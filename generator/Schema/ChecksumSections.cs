@@ -25,6 +25,9 @@ internal static class ChecksumSections
     private static readonly Section s_xor = Rule("xor-rule", "Bytes or nibbles XORed.",
         new("xor", s_width, "What is XORed.", "bytes") { Required = true }, s_start, s_complement);
 
+    private static readonly Section s_formula = Rule("formula-rule", "A formula, which names the bytes it reads.",
+        new Key("formula", Shapes.Text, "Computes the value on 32-bit signed integers; see README.", "\"sum(0, 6) ^ 0x55\"") { Required = true });
+
     private static readonly Section s_secret = new()
     {
         Name = "secret",
@@ -51,7 +54,7 @@ internal static class ChecksumSections
         Description = "A checksum over the payload.",
         Keys =
         [
-            new("rule", new Either(new Words([.. ChecksumRuleBinder.AllNames]), new Mapping(s_crc), new Mapping(s_sum), new Mapping(s_xor)), "A name, or a mapping of parameters.", "crc8-sae-j1850") { Required = true },
+            new("rule", new Either(new Words([.. ChecksumRuleBinder.AllNames]), new Mapping(s_crc), new Mapping(s_sum), new Mapping(s_xor), new Mapping(s_formula)), "A name, or a mapping of parameters.", "crc8-sae-j1850") { Required = true },
             new("over", Shapes.OneOrMany(s_range), "Payload bytes in the order in which they are read; all outside the field by default.", "0..6"),
             new("before", Shapes.OneOrMany(s_extra), "Bytes read before the payload.", "[id low byte]"),
             new("with", Shapes.OneOrMany(s_extra), "Bytes read after the payload.", "[0x3B, length]"),

@@ -14,8 +14,8 @@ internal static class ModuleSections
         [
             new("rate", Shapes.Rate, "Bit rate.", "500 kbit/s") { Required = true },
             new("sample point", Shapes.Percent, "Where in the bit the level is read.", "87.5 %") { Default = "87.5 %" },
-            new("data rate", Shapes.Rate, "Bit rate behind the header of CAN FD frames; makes the bus a CAN FD bus.", "2 Mbit/s"),
-            new("data sample point", Shapes.Percent, "The sample point at the data rate.", "75 %") { Default = "75 %" },
+            new("data rate", Shapes.Rate, "Bit rate of the data phase; with it the bus carries CAN FD.", "2 Mbit/s"),
+            new("data sample point", Shapes.Percent, "The same in the data phase.", "75 %") { Default = "75 %", Needs = "data rate" },
         ],
     };
 
@@ -26,9 +26,22 @@ internal static class ModuleSections
         Description = "A wire that modes depend on.",
         Keys =
         [
-            new("kind", new Words("wake line", "line"), "A wake line may wake a sleeping board.", "wake line") { Default = "line" },
+            new("kind", new Words("wake line", "supply", "line"), "A wake line may wake a sleeping board.", "wake line") { Default = "line" },
             new("active", new Words("high", "low"), "The level that counts as active.", "high") { Required = true },
             new("debounce", Shapes.Time, "A level counts when it has been steady for this long.", "20 ms") { Default = "0 ms" },
+        ],
+    };
+
+    private static readonly Section s_comparison = new()
+    {
+        Name = "comparison",
+        What = "a comparison",
+        Description = "What a received field is compared with.",
+        Keys =
+        [
+            new("at least", Shapes.Value, "Holds from this value on.", "90"),
+            new("below", Shapes.Value, "Holds below this value.", "-20"),
+            new("not", Shapes.Value, "Holds for every other value.", "run"),
         ],
     };
 
@@ -36,8 +49,8 @@ internal static class ModuleSections
     {
         Name = "condition",
         What = "a condition",
-        Description = "A way out of a mode: '<input>: active' or '<input>: inactive', all of which must hold.",
-        Open = Shapes.Level,
+        Description = "A way out of a mode: '<input>: active', '<frame>: lost', '<frame>.<field>: <value>', all of which must hold.",
+        Open = new Either(new Words("active", "inactive", "received", "lost"), Shapes.Value, new Mapping(s_comparison)),
         Keys = [new("then", Shapes.Text, "The mode that follows.", "running") { Required = true }],
     };
 
@@ -49,8 +62,8 @@ internal static class ModuleSections
         Keys =
         [
             new("sleep", Shapes.YesNo, "Nothing is sent and the board may sleep deeply.", "yes") { Default = "no" },
-            new("for", Shapes.Time, "How long the mode lasts by itself; needs 'then'.", "120 ms"),
-            new("then", Shapes.Text, "The mode that follows when the time is over; needs 'for'.", "running"),
+            new("for", Shapes.Time, "How long the mode lasts by itself; needs 'then'.", "120 ms") { Needs = "then" },
+            new("then", Shapes.Text, "The mode that follows when the time is over; needs 'for'.", "running") { Needs = "for" },
             new("until", Shapes.OneOrMany(new Mapping(s_condition), ModeBinder.MostExits), "Conditions that end the mode, tried in order before the time.", "{run-line: active, then: waking}"),
         ],
     };
@@ -71,8 +84,9 @@ internal static class ModuleSections
             new("acknowledge", Shapes.Text, "Who accepted the hazard and why; needed for every class but none.", "Depot workshop, entry 14 of the works book"),
             new("buses", Shapes.Named(new Mapping(s_bus), BusBinder.Most), "Buses by name.", "{body: {rate: 500 kbit/s}}") { Required = true },
             new("inputs", Shapes.Named(new Mapping(s_input), InputBinder.Most), "Wired inputs by name.", "{run-line: {kind: wake line, active: high}}"),
+            new("receives", Shapes.Named(new Mapping(ReceiveSections.Frame), ReceiveBinder.Most), "Frames of other nodes that the module listens to, by name.", "{DriveSpeed: {id: 0x155, timeout: 200 ms}}"),
             new("modes", Shapes.Named(new Either(new Mapping(s_mode), new Nothing()), ModeBinder.Most), "Modes by name; without this key there is one, 'running'.", "{asleep: {sleep: yes, until: {run-line: active, then: running}}, running: {}}"),
-            new("counters", Shapes.Named(new Mapping(FrameSections.SharedCounter), CounterBinder.Most), "Counters that several fields share, by name.", "{pair: {to: 255}}"),
+            new("counters", Shapes.Named(new Mapping(CounterSections.SharedCounter), CounterBinder.Most), "Counters that several fields share, by name.", "{pair: {to: 255}}"),
             new("frames", new MapOf(new Mapping(FrameSections.Frame), 1, FrameBinder.Most, NameRule.Name, true), "Frames by name.", "{HeatStatus: {id: 0x2D1, length: 8, every: 20 ms}}") { Required = true },
         ],
     };

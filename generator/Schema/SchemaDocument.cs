@@ -8,7 +8,7 @@ using Locum.Text;
 
 namespace Locum.Schema;
 
-/// <summary>The language as a JSON Schema (draft 2020-12; only keywords that draft-07 readers know as well, apart from $defs).</summary>
+/// <summary>The language as a JSON Schema (draft 2020-12; readers of draft-07 know all of it but dependentRequired, which they pass over).</summary>
 public static class SchemaDocument
 {
     // A superset of the rule for names: every character outside ASCII passes.
@@ -53,9 +53,17 @@ public static class SchemaDocument
         var required = section.Keys.Where(k => k.Required).Select(k => (JsonNode)k.Name).ToArray();
         if (required.Length > 0)
             schema["required"] = new JsonArray(required);
+        var either = section.Keys.FirstOrDefault(k => k.RequiredUnless is not null);
+        if (either is not null)
+            schema["anyOf"] = new JsonArray(RequiredOne(either.Name), RequiredOne(either.RequiredUnless!));
+        var needs = section.Keys.Where(k => k.Needs is not null).Select(k => KeyValuePair.Create<string, JsonNode?>(k.Name, new JsonArray(k.Needs))).ToList();
+        if (needs.Count > 0)
+            schema["dependentRequired"] = new JsonObject(needs);
         schema["additionalProperties"] = section.Open is { } open ? Of(open) : false;
         return schema;
     }
+
+    private static JsonObject RequiredOne(string key) => new() { ["required"] = new JsonArray(key) };
 
     private static JsonObject OfKey(Key key)
     {

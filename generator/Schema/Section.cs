@@ -29,6 +29,12 @@ public sealed record Key(string Name, Shape Shape, string Description, string Ex
 {
     public bool Required { get; init; }
 
+    /// <summary>The key whose presence makes this one dispensable; null when nothing does.</summary>
+    public string? RequiredUnless { get; init; }
+
+    /// <summary>Another key of the section without which this one says nothing.</summary>
+    public string? Needs { get; init; }
+
     /// <summary>What counts when the key is absent, as it would be written; null when there is nothing to write.</summary>
     public string? Default { get; init; }
 }

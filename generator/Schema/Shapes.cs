@@ -13,8 +13,6 @@ internal static class Shapes
 
     public static Shape YesNo { get; } = new Words("yes", "no", "true", "false");
 
-    public static Shape Format { get; } = new Words("classic", "fd");
-
     public static Shape Level { get; } = new Words("active", "inactive");
 
     public static Shape Number { get; } = new Numeric();
@@ -32,6 +30,8 @@ internal static class Shapes
     public static Shape IdentifierKind { get; } = new Words("11 bit", "29 bit");
 
     public static Shape Value { get; } = new PhysicalValue();
+
+    public static Shape Format { get; } = new Words("classic", "fd");
 
     public static Shape OneOrMany(Shape item, int most = int.MaxValue) => new Either(item, new ListOf(item, most));
 

@@ -15,6 +15,18 @@ internal static class StimulusSections
         ],
     };
 
+    private static readonly Section s_payload = new()
+    {
+        Name = "traffic-change",
+        What = "a change",
+        Description = "Another payload from a time on.",
+        Keys =
+        [
+            new("at", Shapes.Time, "Time since power-on.", "2 s") { Required = true },
+            new("data", Shapes.Bytes, "The payload from then on; empty by default.", "00 FF"),
+        ],
+    };
+
     private static readonly Section s_traffic = new()
     {
         Name = "traffic",
@@ -24,12 +36,13 @@ internal static class StimulusSections
         [
             new("id", Shapes.Identifier, "Identifier.", "0x0C4") { Required = true },
             new("id kind", Shapes.IdentifierKind, "29 bit is the default above 0x7FF.", "29 bit"),
-            new("format", Shapes.Format, "Classic CAN or CAN FD.", "fd") { Default = "classic" },
-            new("switch rate", Shapes.YesNo, "A CAN FD frame goes on at the data rate behind its header.", "no") { Default = "yes" },
+            new("format", Shapes.Format, "Kind of frame.", "fd") { Default = "classic" },
+            new("switch rate", Shapes.YesNo, "A CAN FD frame switches to the data rate.", "no") { Default = "yes" },
             new("every", Shapes.Time, "Period.", "10 ms") { Required = true },
             new("offset", Shapes.Time, "Time of the first frame.", "3 ms") { Default = "0 ms" },
             new("until", Shapes.Time, "No frame starts from then on; the end of the stimulus by default.", "5 s"),
             new("data", Shapes.Bytes, "Payload; empty by default.", "10 27 00 00"),
+            new("changes", Shapes.OneOrMany(new Mapping(s_payload)), "Other payloads from some times on.", "[{at: 2 s, data: 00 FF}]"),
         ],
     };
 

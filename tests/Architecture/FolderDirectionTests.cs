@@ -27,8 +27,9 @@ public sealed class FolderDirectionTests
         ["Rendering"] = ["Text", "Wire", "Formulas", "Model", "Binding", "Boards", "Planning"],
         ["Proving"] = ["Text", "Wire", "Model", "Boards", "Planning", "Simulation", "Rendering"],
         ["Reporting"] = ["Text", "Diagnostics", "Wire", "Model", "Planning", "Simulation"],
+        ["Formatting"] = ["Text", "Diagnostics", "Syntax", "Schema"],
         ["Pipeline"] = ["Text", "Diagnostics", "Syntax", "Model", "Binding", "Validation", "Planning", "Rendering"],
-        ["Cli"] = ["Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema"],
+        ["Cli"] = ["Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax"],
     };
 
     /// <summary>Libraries that only one folder may see.</summary>

@@ -8,12 +8,17 @@ internal static class SchemaLimits
 {
     public static readonly IReadOnlyList<(string Code, string Message, string Reason)> All =
     [
+        ("LC0202", "^a change is sent at once", "which keys go together depends on the kind of event"),
         ("LC0203", "^a frame needs 'bus'$", "whether 'bus' is needed depends on the number of buses"),
+        ("LC0203", "^'lost' needs 'follow' or a formula$|^'then' needs pages or payloads$", "one of two keys is enough"),
+        ("LC0203", "needs a value for when that frame is lost$", "what a formula reads is not known to a schema"),
+        ("LC0209", "^a ramp over .* frames, outside | values that move have at most 31, or 32 with a sign$", "period, width and sign decide together"),
         ("LC0204", "^a key must be a single word", "a key of JSON is always a text"),
         ("LC0209", " of -?[0-9.]+ (µs|%) lies outside", "a pattern does not compare quantities"),
         ("LC0209", "^the counter never has the value", "three numbers decide together"),
         ("LC0203", "^a protection needs 'data ids?'$", "which of the two is needed depends on the profile"),
         ("LC0209", "^the (data ID|first counter value) of", "the range depends on the profile"),
+        ("LC0209", "^the mask of ", "the range depends on the kind of identifier"),
         ("LC0211", "have the same name in C$", "names are compared with each other, in their form in C"),
     ];
 
