@@ -36,12 +36,13 @@ internal static class BoardsCommand
     private static Table Table(IReadOnlyList<BoardKind> kinds)
     {
         var table = new Table().Border(TableBorder.None);
-        foreach (var name in new[] { "board", "buses", "flash", "RAM", "supply", "starts after" })
+        foreach (var name in new[] { "board", "buses", "CAN FD", "flash", "RAM", "supply", "starts after" })
             table.AddColumn(new TableColumn(name).NoWrap());
         foreach (var kind in kinds)
             table.AddRow(
                 Markup.Escape(kind.Name),
                 kind.Controllers.ToString(),
+                kind.Fd ? "yes" : "no",
                 kind.FlashBytes > 0 ? $"{kind.FlashBytes / 1024} KiB" : "",
                 kind.RamBytes > 0 ? $"{kind.RamBytes / 1024} KiB" : "",
                 Markup.Escape(kind.SupplyFrom.Length > 0 ? $"{kind.SupplyFrom} to {kind.SupplyTo}" : ""),

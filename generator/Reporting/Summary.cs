@@ -37,16 +37,17 @@ public sealed record FrameSummary(string Sender, string Frame, CanId Id, int Sen
 }
 
 /// <summary>One bus' figures.</summary>
+/// <param name="DataRate">Bit/s behind the switch of CAN FD frames; null on a classic bus.</param>
 /// <param name="Load">Share of the time in which a frame or its intermission is on the bus.</param>
 /// <param name="OwnLoad">The part of it that the simulated boards send.</param>
-public sealed record BusSummary(string Name, int Rate, double Load, double OwnLoad)
+public sealed record BusSummary(string Name, int Rate, int? DataRate, double Load, double OwnLoad)
 {
     internal static BusSummary Of(PlannedBus bus, SimulationResult result)
     {
         var intermission = FrameLength.TimeUs(FrameLength.IntermissionBits, bus.Rate);
         var all = result.Frames.Where(f => f.Bus == bus.Name && f.EndUs >= 0).ToList();
         var time = Math.Max(1, result.EndUs);
-        return new BusSummary(bus.Name, bus.Rate,
+        return new BusSummary(bus.Name, bus.Rate, bus.DataRate,
             all.Sum(f => (double)(f.EndUs - f.StartUs + intermission)) / time,
             all.Where(f => f.Sender.Length > 0).Sum(f => (double)(f.EndUs - f.StartUs + intermission)) / time);
     }

@@ -28,7 +28,7 @@ public static class SummaryTable
                 Ms(row.MinUs), Ms(row.MeanUs), Ms(row.MaxUs), row.JitterUs is { } jitter ? $"{jitter / 1000:0.000}" : "-");
         console.Write(table);
         foreach (var bus in summary.Buses)
-            console.WriteLine($"bus {Printable.Clean(bus.Name)}, {bus.Rate / 1000.0:0.###} kbit/s: {bus.Load * 100:0.0} % busy in {stimulus.EndUs / 1e6:0.###} s, {bus.OwnLoad * 100:0.0} % by these boards");
+            console.WriteLine($"bus {Printable.Clean(bus.Name)}, {bus.Rate / 1000.0:0.###} kbit/s{(bus.DataRate is { } fast ? $" and {fast / 1000.0:0.###} kbit/s" : "")}: {bus.Load * 100:0.0} % busy in {stimulus.EndUs / 1e6:0.###} s, {bus.OwnLoad * 100:0.0} % by these boards");
     }
 
     private static void WriteModes(IAnsiConsole console, IReadOnlyList<BoardPlan> plans, SimulationResult result)
