@@ -37,6 +37,7 @@ public sealed record ConfigView(int MaxLength, int Receives, int Events, int Tri
 /// <param name="DataRate">Bit/s behind the switch of a CAN FD frame; the bit rate itself on a classic bus.</param>
 /// <param name="Registers">Register values by lower-case register name, as C constants.</param>
 /// <param name="Timing">Bit timing in words; empty on the PC.</param>
+/// <param name="Filters">Acceptance filter banks, the first first; empty when nothing is received or the controller has none.</param>
 public sealed record BusView(
     int Index,
     string Name,
@@ -47,7 +48,11 @@ public sealed record BusView(
     string Timing,
     IReadOnlyDictionary<string, string> Settings,
     IReadOnlyDictionary<string, string> Registers,
-    IReadOnlyDictionary<string, PinView> Pins);
+    IReadOnlyDictionary<string, PinView> Pins,
+    IReadOnlyList<FilterBankView> Filters);
+
+/// <summary>A filter bank's two registers as C constants.</summary>
+public sealed record FilterBankView(string R1, string R2);
 
 /// <summary>A pin of the board.</summary>
 /// <param name="PinChangeGroup">Pin-change interrupt group on AVR (B 0, C 1, D 2), -1 elsewhere.</param>

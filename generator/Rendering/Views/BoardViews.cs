@@ -48,6 +48,7 @@ internal static class BoardViews
     private static BusView Bus(PlannedBus bus, BoardPlan plan)
     {
         var registers = new Dictionary<string, string>(StringComparer.Ordinal);
+        IReadOnlyList<FilterBankView> filters = [];
         if (bus.Timing is not null && plan.Kind.ControllerKind is "mcp2515")
         {
             var values = Mcp2515Registers.Encode(bus.Timing);
@@ -58,6 +59,7 @@ internal static class BoardViews
         else if (bus.Timing is not null)
         {
             registers["btr"] = $"0x{BxCanRegisters.Encode(bus.Timing):X8}";
+            filters = FilterViews.BxCan(bus, plan, registers);
         }
         var timing = bus.Timing is null ? "" : $"{bus.Timing.Rate:0} bit/s, {bus.Timing.Quanta} quanta, sample point {bus.Timing.SamplePointPermille / 10:0.0} %, SJW {bus.Timing.Sjw}";
         return new BusView(
@@ -70,7 +72,8 @@ internal static class BoardViews
             timing,
             bus.Settings.ToDictionary(s => s.Key, s => CText.Comment(s.Value), StringComparer.Ordinal),
             registers,
-            bus.Pins.ToDictionary(p => p.Key, p => Pin(p.Value), StringComparer.Ordinal));
+            bus.Pins.ToDictionary(p => p.Key, p => Pin(p.Value), StringComparer.Ordinal),
+            filters);
     }
 
     private static string Marks(FrameFormat format) => format switch

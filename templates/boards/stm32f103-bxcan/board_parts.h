@@ -39,11 +39,20 @@ locum_input_set inputs_read(void);
 /* False: the controller did not answer. */
 bool can_start(void);
 bool can_send(const locum_frame *frame);
-/* Whether a mailbox that becomes empty ends a wait. */
+/* Whether a mailbox that becomes empty ends a wait. A received frame always does. */
 void can_wake(bool enable);
 /* False until the controller has found 11 recessive bits after its start. */
 bool can_is_on_bus(void);
 /* Error-passive or bus-off. */
 bool can_is_in_trouble(void);
+
+#if LOCUM_RECEIVES
+/* How often frames came faster than they were taken; for a debugger. */
+extern volatile uint32_t can_overruns;
+
+/* Filters; in the controller's initialisation. */
+void can_receive_start(void);
+bool can_receive(locum_frame *frame);
+#endif
 
 #endif

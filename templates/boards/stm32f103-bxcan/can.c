@@ -5,6 +5,14 @@
 #define MAILBOXES 3u
 #define HANDSHAKE_LOOKS 10000u /* more than 1 ms; the answer takes a few bit times */
 
+#if LOCUM_RECEIVES
+#define WAKES_ALWAYS CAN_IER_FMPIE0
+#define IRQ_BITS (NVIC_BIT(IRQ_CAN_TX) | NVIC_BIT(IRQ_CAN_RX0))
+#else
+#define WAKES_ALWAYS 0u
+#define IRQ_BITS NVIC_BIT(IRQ_CAN_TX)
+#endif
+
 #if defined(LOCUM_CAN_PINS_PB8_PB9)
 #define CAN_PORT GPIO_B
 #define CAN_RX_BIT 8u
@@ -33,10 +41,14 @@ bool can_start(void)
         return false;
     }
     CAN_BTR = LOCUM_BUS0_BTR;
+#if LOCUM_RECEIVES
+    can_receive_start();
+#else
     CAN_FMR |= CAN_FMR_FINIT;
     CAN_FA1R = 0; /* no filter is active: nothing is received */
     CAN_FMR &= ~CAN_FMR_FINIT;
-    NVIC_ISER(IRQ_CAN_TX) = NVIC_BIT(IRQ_CAN_TX);
+#endif
+    NVIC_ISER(IRQ_CAN_TX) = IRQ_BITS;
     CAN_MCR = CAN_MCR_ABOM;
     return true;
 }
@@ -53,8 +65,9 @@ bool can_is_in_trouble(void)
 
 void can_wake(bool enable)
 {
-    CAN_IER = enable ? CAN_IER_TMEIE : 0u;
-    NVIC_ICPR(IRQ_CAN_TX) = NVIC_BIT(IRQ_CAN_TX);
+    CAN_IER = WAKES_ALWAYS | (enable ? CAN_IER_TMEIE : 0u);
+    /* A frame that waits in the FIFO keeps its request up, so clearing loses none. */
+    NVIC_ICPR(IRQ_CAN_TX) = IRQ_BITS;
 }
 
 static uint32_t identifier_bits(uint32_t id)

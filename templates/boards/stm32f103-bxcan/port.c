@@ -37,6 +37,13 @@ bool locum_port_send(const locum_frame *frame)
     return can_send(frame);
 }
 
+#if LOCUM_RECEIVES
+bool locum_port_receive(locum_frame *frame)
+{
+    return can_receive(frame);
+}
+#endif
+
 static bool before(uint32_t a_us, uint32_t b_us)
 {
     return (uint32_t)(a_us - b_us) >= 0x80000000u;

@@ -100,6 +100,7 @@
 #define CAN_MCR REGISTER(0x40006400u)
 #define CAN_MSR REGISTER(0x40006404u)
 #define CAN_TSR REGISTER(0x40006408u)
+#define CAN_RF0R REGISTER(0x4000640Cu)
 #define CAN_IER REGISTER(0x40006414u)
 #define CAN_ESR REGISTER(0x40006418u)
 #define CAN_BTR REGISTER(0x4000641Cu)
@@ -107,8 +108,17 @@
 #define CAN_TDTR(mailbox) REGISTER(0x40006584u + 16u * (mailbox))
 #define CAN_TDLR(mailbox) REGISTER(0x40006588u + 16u * (mailbox))
 #define CAN_TDHR(mailbox) REGISTER(0x4000658Cu + 16u * (mailbox))
+#define CAN_RI0R REGISTER(0x400065B0u)
+#define CAN_RDT0R REGISTER(0x400065B4u)
+#define CAN_RDL0R REGISTER(0x400065B8u)
+#define CAN_RDH0R REGISTER(0x400065BCu)
 #define CAN_FMR REGISTER(0x40006600u)
+#define CAN_FM1R REGISTER(0x40006604u)
+#define CAN_FS1R REGISTER(0x4000660Cu)
+#define CAN_FFA1R REGISTER(0x40006614u)
 #define CAN_FA1R REGISTER(0x4000661Cu)
+#define CAN_FR1(bank) REGISTER(0x40006640u + 8u * (bank))
+#define CAN_FR2(bank) REGISTER(0x40006644u + 8u * (bank))
 
 #define CAN_MCR_INRQ (1u << 0)
 #define CAN_MCR_ABOM (1u << 6) /* leaves bus-off by itself after 128 x 11 recessive bits */
@@ -116,13 +126,22 @@
 #define CAN_MSR_SLAK (1u << 1)
 #define CAN_TSR_RQCP_ALL 0x00010101u
 #define CAN_TSR_TME(mailbox) (1u << (26u + (mailbox)))
+#define CAN_RF0R_FMP 3u         /* frames in the FIFO */
+#define CAN_RF0R_FOVR (1u << 4) /* written 1 clears */
+#define CAN_RF0R_RFOM (1u << 5) /* written 1 releases; 0 again when done */
 #define CAN_IER_TMEIE (1u << 0)
+#define CAN_IER_FMPIE0 (1u << 1)
 #define CAN_ESR_EPVF (1u << 1)
 #define CAN_ESR_BOFF (1u << 2)
 #define CAN_TIR_TXRQ (1u << 0)
 #define CAN_TIR_IDE (1u << 2)
 #define CAN_TIR_EXTENDED_SHIFT 3u
 #define CAN_TIR_STANDARD_SHIFT 21u
+#define CAN_RIR_RTR (1u << 1)
+#define CAN_RIR_IDE (1u << 2)
+#define CAN_RIR_EXTENDED_SHIFT 3u
+#define CAN_RIR_STANDARD_SHIFT 21u
+#define CAN_RDTR_DLC 0xFu
 #define CAN_FMR_FINIT (1u << 0)
 
 /* ---- Interrupt controller (PM0056, "Nested vectored interrupt controller") ---- */
@@ -133,6 +152,7 @@
 /* Positions in the vector table (RM0008, "Interrupt and exception vectors"). */
 #define IRQ_EXTI0 6u /* lines 0 to 4 have one each */
 #define IRQ_CAN_TX 19u
+#define IRQ_CAN_RX0 20u
 #define IRQ_EXTI9_5 23u
 #define IRQ_TIM2 28u
 #define IRQ_EXTI15_10 40u

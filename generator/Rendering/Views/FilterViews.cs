@@ -1,0 +1,26 @@
+using Locum.Planning;
+using Locum.Wire;
+
+namespace Locum.Rendering.Views;
+
+/// <summary>Acceptance filters from the frames that a board's modules listen to.</summary>
+internal static class FilterViews
+{
+    /// <summary>The banks of a bxCAN controller; the bits that belong to them join the other registers.</summary>
+    public static IReadOnlyList<FilterBankView> BxCan(PlannedBus bus, BoardPlan plan, Dictionary<string, string> registers)
+    {
+        var banks = BxCanFilters.Pack(Patterns(bus, plan));
+        registers["fm1r"] = Bits(banks.Select(b => b.List));
+        registers["fs1r"] = Bits(banks.Select(b => b.Wide));
+        registers["fa1r"] = Bits(banks.Select(_ => true));
+        return [.. banks.Select(b => new FilterBankView($"0x{b.R1:X8}u", $"0x{b.R2:X8}u"))];
+    }
+
+    private static IEnumerable<IdPattern> Patterns(PlannedBus bus, BoardPlan plan) =>
+        from planned in plan.Modules
+        from received in planned.Module.Receives
+        where planned.Buses[received.Bus] == bus.Index
+        select new IdPattern(received.Id, received.Mask);
+
+    private static string Bits(IEnumerable<bool> banks) => $"0x{banks.Select((set, i) => set ? 1u << i : 0).Aggregate(0u, (a, b) => a | b):X4}";
+}

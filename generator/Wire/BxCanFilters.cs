@@ -1,0 +1,65 @@
+namespace Locum.Wire;
+
+/// <summary>Packs the identifiers that a board listens to into the filter banks of a bxCAN controller.</summary>
+public static class BxCanFilters
+{
+    /// <summary>Filter banks of a controller that stands alone (RM0008: 14).</summary>
+    public const int Banks = 14;
+
+    private const int IdsInShortList = 4;
+
+    /// <summary>
+    /// Banks that pass exactly what a pattern matches. When there are more patterns than the banks hold, the two that
+    /// lie nearest are joined until the rest fits: then more passes, and the core drops it.
+    /// </summary>
+    public static IReadOnlyList<BxCanFilterBank> Pack(IEnumerable<IdPattern> patterns)
+    {
+        var rest = patterns.ToList();
+        DropCovered(rest);
+        var banks = Fill(rest);
+        while (banks.Count > Banks)
+        {
+            JoinNearest(rest);
+            DropCovered(rest);
+            banks = Fill(rest);
+        }
+        return banks;
+    }
+
+    private static List<BxCanFilterBank> Fill(List<IdPattern> patterns)
+    {
+        var shortIds = patterns.Where(p => p is { Id.Extended: false, IsSingle: true }).ToList();
+        var shortMasks = patterns.Where(p => p is { Id.Extended: false, IsSingle: false }).ToList();
+        if (shortMasks.Count % 2 is 1 && shortIds.Count > 0)
+        {
+            shortMasks.Add(shortIds[^1]);
+            shortIds.RemoveAt(shortIds.Count - 1);
+        }
+        return
+        [
+            .. shortIds.Chunk(IdsInShortList).Select(c => BxCanFilterBank.ShortList(c)),
+            .. shortMasks.Chunk(2).Select(c => BxCanFilterBank.ShortMasks(c)),
+            .. patterns.Where(p => p is { Id.Extended: true, IsSingle: true }).Chunk(2).Select(c => BxCanFilterBank.LongList(c)),
+            .. patterns.Where(p => p is { Id.Extended: true, IsSingle: false }).Select(BxCanFilterBank.LongMask),
+        ];
+    }
+
+    private static void DropCovered(List<IdPattern> patterns)
+    {
+        // Of equal ones the first stays.
+        for (var i = patterns.Count - 1; i >= 0; i--)
+            if (patterns.Where((p, j) => j != i && p.Covers(patterns[i]) && (j < i || !patterns[i].Covers(p))).Any())
+                patterns.RemoveAt(i);
+    }
+
+    private static void JoinNearest(List<IdPattern> patterns)
+    {
+        var (first, second, open) = (0, 0, int.MaxValue);
+        for (var i = 0; i < patterns.Count; i++)
+            for (var j = i + 1; j < patterns.Count; j++)
+                if (patterns[i].Id.Extended == patterns[j].Id.Extended && patterns[i].Join(patterns[j]).OpenBits is var bits && bits < open)
+                    (first, second, open) = (i, j, bits);
+        patterns[first] = patterns[first].Join(patterns[second]);
+        patterns.RemoveAt(second);
+    }
+}

@@ -1,0 +1,26 @@
+using System.Numerics;
+
+namespace Locum.Wire;
+
+/// <summary>Identifiers of one format that agree in some bits.</summary>
+/// <param name="Id">One of them.</param>
+/// <param name="Mask">Bits that must agree; 0 takes every identifier of the format.</param>
+public readonly record struct IdPattern(CanId Id, uint Mask)
+{
+    /// <summary>True when only one identifier fits.</summary>
+    public bool IsSingle => OpenBits is 0;
+
+    /// <summary>Number of bits that need not agree.</summary>
+    public int OpenBits => BitOperations.PopCount(AllBits & ~Mask);
+
+    private uint AllBits => Id.Extended ? CanId.MaxExtended : CanId.MaxStandard;
+
+    /// <summary>True when an identifier fits.</summary>
+    public bool Matches(CanId id) => id.Extended == Id.Extended && ((id.Value ^ Id.Value) & Mask) is 0;
+
+    /// <summary>True when every identifier that fits the other one fits this one, too.</summary>
+    public bool Covers(IdPattern other) => Matches(other.Id) && (Mask & ~other.Mask & AllBits) is 0;
+
+    /// <summary>The narrowest pattern that covers both, which must be of one format.</summary>
+    public IdPattern Join(IdPattern other) => this with { Mask = Mask & other.Mask & ~(Id.Value ^ other.Id.Value) };
+}
