@@ -13,6 +13,8 @@
 enum {
     IRQ_EXTI0 = 6,
     IRQ_CAN_TX = 19,
+    IRQ_CAN_RX0 = 20,
+    IRQ_CAN_RX1 = 21,
     IRQ_EXTI9_5 = 23,
     IRQ_TIM2 = 28,
     IRQ_TIM3 = 29,
@@ -72,6 +74,8 @@ static void set_lines(board_model *board)
     lines[0] = (edges & 0x1Fu) << IRQ_EXTI0;
     lines[0] |= (edges & 0x3E0u) != 0u ? 1u << IRQ_EXTI9_5 : 0u;
     lines[0] |= bxcan_transmit_request(&board->can) ? 1u << IRQ_CAN_TX : 0u;
+    lines[0] |= bxcan_receive_request(&board->can, 0) ? 1u << IRQ_CAN_RX0 : 0u;
+    lines[0] |= bxcan_receive_request(&board->can, 1) ? 1u << IRQ_CAN_RX1 : 0u;
     lines[0] |= timers_request(&board->timers, 0) ? 1u << IRQ_TIM2 : 0u;
     lines[0] |= timers_request(&board->timers, 1) ? 1u << IRQ_TIM3 : 0u;
     lines[1] = (edges & 0xFC00u) != 0u ? 1u << (IRQ_EXTI15_10 - 32) : 0u;
@@ -150,9 +154,13 @@ static void live(board_model *board)
         board->stopped = true;
     }
     drive_inputs(board);
-    if (wire_finish(&board->wire, board->now, &report) && report.entry.tag < WIRE_TRAFFIC_TAG) {
-        bxcan_sent(&board->can, report.entry.tag);
-        print_report(&report);
+    if (wire_finish(&board->wire, board->now, &report)) {
+        if (report.entry.tag < WIRE_TRAFFIC_TAG) {
+            bxcan_sent(&board->can, report.entry.tag);
+            print_report(&report);
+        } else {
+            bxcan_hear(&board->can, &report.entry.frame);
+        }
     }
     bxcan_advance(&board->can, board->now);
     wire_start(&board->wire, board->now);

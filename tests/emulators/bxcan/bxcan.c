@@ -38,8 +38,7 @@ void bxcan_reset(bxcan *can)
     can->tsr = 0;
     can->ier = 0;
     can->btr = BTR_AT_RESET;
-    can->fmr = FMR_AT_RESET;
-    can->fa1r = 0;
+    bxcan_receiver_reset(&can->receiver);
     can->transmit_errors = 0;
     can->attempt_ends = UINT64_MAX;
 }
@@ -150,6 +149,14 @@ void bxcan_sent(bxcan *can, uint32_t tag)
     complete(can, tag, TSR_RQCP | TSR_TXOK);
 }
 
+void bxcan_hear(bxcan *can, const locum_frame *frame)
+{
+    /* At another rate it would be noise. */
+    if (can->mode == BXCAN_NORMAL && fits_bus(can)) {
+        bxcan_receiver_hear(&can->receiver, frame, (can->mcr & MCR_RFLM) != 0u);
+    }
+}
+
 void bxcan_ask_mode(bxcan *can, uint64_t now)
 {
     const bool to_normal = (can->mcr & (MCR_INRQ | MCR_SLEEP)) == 0u;
@@ -201,6 +208,7 @@ void bxcan_advance(bxcan *can, uint64_t now)
 {
     unsigned best;
 
+    bxcan_receiver_advance(&can->receiver, now);
     change_mode(can, now);
     best = can->mode == BXCAN_NORMAL ? find(can, true) : BXCAN_MAILBOXES;
     if (can->alone) {
@@ -221,7 +229,7 @@ void bxcan_advance(bxcan *can, uint64_t now)
     }
 }
 
-uint64_t bxcan_next(const bxcan *can)
+static uint64_t next_of_modes(const bxcan *can)
 {
     if ((can->mcr & (MCR_INRQ | MCR_SLEEP)) == 0u) {
         return can->mode == BXCAN_JOINING ? wire_idle_since(can->wire, can->mode_at)
@@ -229,6 +237,19 @@ uint64_t bxcan_next(const bxcan *can)
     }
     /* A frame that is being sent ends first; that is an event of the wire. */
     return is_sending(can) ? UINT64_MAX : can->mode_at;
+}
+
+uint64_t bxcan_next(const bxcan *can)
+{
+    const uint64_t modes = next_of_modes(can);
+    const uint64_t releases = bxcan_receiver_next(&can->receiver);
+
+    return modes < releases ? modes : releases;
+}
+
+bool bxcan_receive_request(const bxcan *can, unsigned fifo)
+{
+    return bxcan_fifo_request(&can->receiver.fifos[fifo], can->ier >> (IER_FIFO_SHIFT + 3u * fifo));
 }
 
 bool bxcan_transmit_request(const bxcan *can)

@@ -1,15 +1,15 @@
 /*
  * The CAN controller as RM0008 describes it in "Controller area network (bxCAN)": operating modes
- * and their handshake, bit timing, three transmit mailboxes, transmit interrupt. Nothing is
- * received: open acceptance filters are reported, as is every other mode that is not modelled.
+ * and their handshake, bit timing, three transmit mailboxes, acceptance filters and receive FIFOs,
+ * their interrupts. Every other mode is reported. Own frames are not received, time is not stamped.
  */
 #ifndef BXCAN_H
 #define BXCAN_H
 
+#include "bxcan_receive.h"
 #include "wire.h"
 
 #define BXCAN_MAILBOXES 3u
-#define BXCAN_FILTER_WORDS 80u
 
 typedef enum { BXCAN_ASLEEP, BXCAN_INITIAL, BXCAN_JOINING, BXCAN_NORMAL } bxcan_mode;
 
@@ -40,9 +40,7 @@ typedef struct {
     uint32_t tsr; /* completion flags */
     uint32_t ier;
     uint32_t btr;
-    uint32_t fmr;
-    uint32_t fa1r;
-    uint32_t filters[BXCAN_FILTER_WORDS];
+    bxcan_receiver receiver;
     bxcan_mailbox mailboxes[BXCAN_MAILBOXES];
     uint32_t requests;
     bool alone; /* nobody acknowledges */
@@ -59,11 +57,16 @@ void bxcan_write(bxcan *can, uint32_t offset, uint32_t value, uint64_t now);
 /* A frame of the board has ended on the wire. */
 void bxcan_sent(bxcan *can, uint32_t tag);
 
-/* Mode changes that are due, then the mailbox that takes part in the next arbitration. */
+/* A frame of another node has ended on the wire. */
+void bxcan_hear(bxcan *can, const locum_frame *frame);
+
+/* Mode changes and releases that are due, then the mailbox that takes part in the next arbitration.
+ */
 void bxcan_advance(bxcan *can, uint64_t now);
 uint64_t bxcan_next(const bxcan *can);
 
 bool bxcan_transmit_request(const bxcan *can);
+bool bxcan_receive_request(const bxcan *can, unsigned fifo);
 
 /* Prints the frames that still wait or are on the wire, without start and end. */
 void bxcan_print_waiting(const bxcan *can);

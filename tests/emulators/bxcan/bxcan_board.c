@@ -57,6 +57,10 @@ static void print_measures(void)
     printf("measure sleep_share %.4f\n", total == 0u ? 0.0 : (double)core.slept / (double)total);
     printf("measure cpu_us_per_frame %.3f\n",
            frames == 0u ? 0.0 : (double)(total - core.slept) / NS_PER_US / (double)frames);
+    printf("measure awake_us %.3f\n", (double)(total - core.slept) / NS_PER_US);
+    printf("measure frames_heard %u\n", board.can.receiver.heard);
+    printf("measure overruns %u\n", bxcan_receiver_overruns(&board.can.receiver));
+    printf("measure overruns_counted %u\n", machine_word(&core, &image, "can_overruns"));
     printf("measure stack_bytes %u\n", machine_stack_bytes(&core));
 }
 

@@ -13,17 +13,24 @@ enum {
     BTR = 0x01C,
     MAILBOX_FIRST = 0x180,
     MAILBOX_END = 0x1B0,
+    RECEIVE_FIRST = 0x1B0,
+    RECEIVE_END = 0x1D0,
     FMR = 0x200,
+    FM1R = 0x204,
+    FS1R = 0x20C,
+    FFA1R = 0x214,
     FA1R = 0x21C,
-    FILTER_FIRST = 0x204,
+    FILTER_BANKS_FIRST = 0x240,
     FILTER_END = 0x320
 };
 
 enum { TIR = 0x0, TDTR = 0x4, TDLR = 0x8, TDHR = 0xC };
+enum { RIR = 0x0, RDTR = 0x4, RDLR = 0x8, RDHR = 0xC };
 
 #define MCR_INRQ (1u << 0)
 #define MCR_SLEEP (1u << 1)
 #define MCR_TXFP (1u << 2)
+#define MCR_RFLM (1u << 3)
 #define MCR_TTCM (1u << 7)
 #define MCR_RESET (1u << 15)
 #define MCR_AT_RESET 0x00010002u
@@ -40,7 +47,17 @@ enum { TIR = 0x0, TDTR = 0x4, TDLR = 0x8, TDHR = 0xC };
 #define TSR_TME_SHIFT 26u
 #define TSR_LOW_SHIFT 29u
 
+#define RFR_FULL (1u << 3)
+#define RFR_FOVR (1u << 4)
+#define RFR_RFOM (1u << 5)
+#define RIR_IDE (1u << 2)
+
 #define IER_TMEIE (1u << 0)
+/* Per FIFO, three bits each. */
+#define IER_FIFO_SHIFT 1u
+#define FIFO_FMPIE 1u
+#define FIFO_FFIE 2u
+#define FIFO_FOVIE 4u
 #define ESR_EWGF (1u << 0) /* error counter 96 or more */
 #define ESR_EPVF (1u << 1) /* above 127 */
 #define ESR_ACKNOWLEDGE_ERROR (3u << 4)

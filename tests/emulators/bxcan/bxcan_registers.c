@@ -61,6 +61,12 @@ uint32_t bxcan_read(const bxcan *can, uint32_t offset)
     if (offset >= MAILBOX_FIRST && offset < MAILBOX_END) {
         return read_mailbox(can, offset);
     }
+    if (offset >= RECEIVE_FIRST && offset < RECEIVE_END) {
+        return bxcan_receiver_read(&can->receiver, offset);
+    }
+    if (offset >= FMR && offset < FILTER_END) {
+        return bxcan_filters_read(&can->receiver.filters, offset);
+    }
     switch (offset) {
     case MCR:
         return can->mcr;
@@ -69,27 +75,19 @@ uint32_t bxcan_read(const bxcan *can, uint32_t offset)
     case TSR:
         return transmit_status(can);
     case RF0R:
-        return 0;
+        return bxcan_fifo_read_status(&can->receiver.fifos[0]);
     case RF1R:
-        return 0;
+        return bxcan_fifo_read_status(&can->receiver.fifos[1]);
     case IER:
         return can->ier;
     case ESR:
         return error_status(can);
     case BTR:
         return can->btr;
-    case FMR:
-        return can->fmr;
-    case FA1R:
-        return can->fa1r;
     default:
-        break;
+        report_fault("0", "CAN register 0x%03X is not modelled", offset);
+        return 0;
     }
-    if (offset >= FILTER_FIRST && offset < FILTER_END) {
-        return can->filters[(offset - FILTER_FIRST) / 4u];
-    }
-    report_fault("0", "CAN register 0x%03X is not modelled", offset);
-    return 0;
 }
 
 static void write_control(bxcan *can, uint32_t value, uint64_t now)
@@ -152,30 +150,18 @@ static void write_mailbox(bxcan *can, uint32_t offset, uint32_t value, uint64_t 
     }
 }
 
-static void write_filters(bxcan *can, uint32_t offset, uint32_t value)
-{
-    if (offset == FMR) {
-        can->fmr = (can->fmr & ~FMR_FINIT) | (value & FMR_FINIT);
-        if ((value & FMR_FINIT) == 0u && can->fa1r != 0u) {
-            report_fault("0", "acceptance filters are open");
-        }
-    } else if (offset == FA1R) {
-        can->fa1r = value;
-    } else if ((can->fmr & FMR_FINIT) != 0u) {
-        can->filters[(offset - FILTER_FIRST) / 4u] = value;
-    }
-}
-
 void bxcan_write(bxcan *can, uint32_t offset, uint32_t value, uint64_t now)
 {
     if (offset >= MAILBOX_FIRST && offset < MAILBOX_END) {
         write_mailbox(can, offset, value, now);
     } else if (offset >= FMR && offset < FILTER_END) {
-        write_filters(can, offset, value);
+        bxcan_filters_write(&can->receiver.filters, offset, value);
     } else if (offset == MCR) {
         write_control(can, value, now);
     } else if (offset == TSR) {
         write_transmit_status(can, value);
+    } else if (offset == RF0R || offset == RF1R) {
+        bxcan_fifo_write_status(&can->receiver.fifos[offset == RF0R ? 0 : 1], value, now);
     } else if (offset == IER) {
         can->ier = value;
     } else if (offset == BTR) {
@@ -183,7 +169,7 @@ void bxcan_write(bxcan *can, uint32_t offset, uint32_t value, uint64_t now)
         if (can->mode == BXCAN_INITIAL) {
             can->btr = value;
         }
-    } else if (offset != MSR && offset != ESR && offset != RF0R && offset != RF1R) {
+    } else if (offset != MSR && offset != ESR) {
         report_fault("0", "CAN register 0x%03X is not modelled", offset);
     }
 }

@@ -41,6 +41,9 @@ bool machine_attach(machine *machine);
 
 void machine_run(machine *machine, uint64_t end);
 
+/* A word in the RAM by its symbol; 0 if there is none. */
+uint32_t machine_word(machine *machine, const elf_image *image, const char *symbol);
+
 /* Bytes between the stack's top and the lowest one that was ever written. */
 unsigned machine_stack_bytes(machine *machine);
 

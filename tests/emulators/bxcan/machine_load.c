@@ -78,6 +78,17 @@ bool machine_init(machine *machine, board_model *board, const elf_image *image)
     return true;
 }
 
+uint32_t machine_word(machine *machine, const elf_image *image, const char *symbol)
+{
+    uint32_t address;
+    uint32_t value = 0;
+
+    if (elf_image_symbol(image, symbol, &address)) {
+        (void)uc_mem_read(machine->uc, address, &value, sizeof value);
+    }
+    return value;
+}
+
 unsigned machine_stack_bytes(machine *machine)
 {
     uint8_t ram[MACHINE_RAM_SIZE];
