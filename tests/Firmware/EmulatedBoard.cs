@@ -77,6 +77,7 @@ internal sealed class EmulatedBoard : IDisposable
         Inputs = [.. stimulus.Inputs.Select(i => i with { AtUs = i.AtUs + by })],
         Traffic = [.. stimulus.Traffic.Select(t => t with { FirstUs = t.FirstUs + by, UntilUs = t.UntilUs + by })],
         Blocked = [.. stimulus.Blocked.Select(b => b with { FromUs = b.FromUs + by, UntilUs = b.UntilUs + by })],
+        Stalls = [.. stimulus.Stalls.Select(s => s with { FromUs = s.FromUs + by, UntilUs = s.UntilUs + by })],
     };
 }
 
