@@ -21,7 +21,8 @@ internal static class ChecksumText
         var name = dice.Pick(s_names);
         if (CrcCatalogue.Find(name) is { } crc)
             return (name, crc.Width);
-        return (name, name.StartsWith("nibble-xor", StringComparison.Ordinal) ? dice.Between(1, 4)
+        return (name, name.StartsWith("j1939", StringComparison.Ordinal) ? Math.Min(room, dice.Between(3, 4))
+            : name.StartsWith("nibble-xor", StringComparison.Ordinal) ? dice.Between(1, 4)
             : name.Contains("xor", StringComparison.Ordinal) ? dice.Between(1, 8) : dice.Between(1, 16));
     }
 
