@@ -88,7 +88,8 @@ public static class BoardPlanner
                 if (seen.TryAdd(Binding.Names.ToC($"{name.Module.Name} {name.Name}"), name))
                     continue;
                 var first = seen[Binding.Names.ToC($"{name.Module.Name} {name.Name}")];
-                if (first.Module != name.Module)
+                // Modules whose own names clash have been reported as such.
+                if (first.Module != name.Module && Binding.Names.ToC(first.Module.Name) != Binding.Names.ToC(name.Module.Name))
                     diagnostics.Add(Codes.NameClash, name.Span, $"the {what} '{name.Name}' of '{name.Module.Name}' and '{first.Name}' of '{first.Module.Name}' have the same name in C", "rename one of them", first.Span);
             }
         }

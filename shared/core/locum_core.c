@@ -79,7 +79,7 @@ static void arm(locum_core *core, uint8_t event, uint32_t at_us)
 
 static void fire(locum_core *core, uint8_t kind, uint8_t module, uint8_t index, uint32_t at_us)
 {
-    for (uint8_t i = 0; i < LOCUM_TRIGGERS; i++) {
+    for (uint8_t i = 0; i != LOCUM_TRIGGERS; i++) {
         const locum_trigger *trigger = &core->board->triggers[i];
         const uint8_t event = LOCUM_ROM_U8(trigger->event);
         const uint8_t row = LOCUM_ROM_U8(core->board->event_rules[event].row);
