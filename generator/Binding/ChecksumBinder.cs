@@ -7,22 +7,29 @@ namespace Locum.Binding;
 internal static class ChecksumBinder
 {
     /// <summary>The checksum of a field, or null when it has none or it is unusable.</summary>
-    public static Checksum? Bind(MappingReader fieldReader, Field field, IReadOnlyList<Field> all, int length, Bound bound)
+    public static Checksum? Bind(MappingReader fieldReader, IReadOnlyList<Field> fields, IReadOnlyList<FieldStage> stages, int index, FormulaContext context, Bound bound)
     {
         if (fieldReader.Optional("checksum") is not { } node)
             return null;
         var reader = new MappingReader(node, bound.Diagnostics, "a checksum");
         if (node is not MappingNode)
             return null;
-        var rule = ChecksumRuleBinder.Bind(reader.Required("rule", "name the rule, such as 'rule: crc8-sae-j1850' or 'rule: sum'"), bound.Diagnostics);
+        var field = fields[index];
+        var ruleNode = reader.Required("rule", "name the rule, such as 'rule: crc8-sae-j1850' or 'rule: sum'");
+        if (ruleNode is MappingNode mapping && mapping.Entries.Any(e => e.Key.Value is "formula"))
+            return FormulaBinder.BindRule(reader, mapping, field, new FormulaScope(context, fields, stages, index, bound), bound.Diagnostics);
+        var rule = ChecksumRuleBinder.Bind(ruleNode, bound.Diagnostics);
         var own = field.Positions().Select(p => p / 8).ToHashSet();
-        var over = BindOver(reader, length, bound.Diagnostics) ?? [.. Enumerable.Range(0, length).Where(b => !own.Contains(b))];
+        var message = rule is J1939Rule; // covers the whole message, its own bits being 0
+        var over = BindOver(reader, context.Length, bound.Diagnostics) ?? [.. Enumerable.Range(0, context.Length).Where(b => message || !own.Contains(b))];
+        IReadOnlyList<Field> all = [.. context.Before, .. fields];
         var before = ExtraByteBinder.Bind(reader, "before", all, bound);
-        var with = ExtraByteBinder.Bind(reader, "with", all, bound);
+        var with = message && !reader.Has("with") ? [.. Enumerable.Range(0, 4).Select(n => new IdentifierByte(n))] : ExtraByteBinder.Bind(reader, "with", all, bound);
         var ownZero = reader.Optional("own bits") is { } ownNode
             && Scalars.Word(ownNode, bound.Diagnostics, "way to read the own bits", new Dictionary<string, bool> { ["zero"] = true }) is true;
+        reader.Optional("with");
         reader.Done();
-        return rule is null ? null : new Checksum(rule, over, before, with, ownZero, node.Span);
+        return rule is null ? null : new Checksum(rule, over, before, with, ownZero || message, node.Span);
     }
 
     private static List<int>? BindOver(MappingReader reader, int length, DiagnosticBag diagnostics)

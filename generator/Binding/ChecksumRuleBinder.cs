@@ -27,6 +27,7 @@ internal static class ChecksumRuleBinder
         new XorRule("xor", false, 0, Complement.None),
         new XorRule("xor-ones", false, 0, Complement.Ones),
         new XorRule("nibble-xor", true, 0, Complement.None),
+        new J1939Rule(),
     }.ToDictionary(r => r.Name, StringComparer.Ordinal);
 
     /// <summary>All rule names, catalogue included.</summary>
@@ -75,7 +76,7 @@ internal static class ChecksumRuleBinder
         }
         foreach (var key in new[] { "crc", "sum", "xor", "start", "complement", "poly", "init", "reflect in", "reflect out", "xor out" })
             reader.Optional(key);
-        diagnostics.Add(Codes.UnknownRule, reader.Span, "the rule's parameters start with 'crc', 'sum' or 'xor'", "write {crc: 8, poly: 0x1D, …}, {sum: bytes, …} or {xor: bytes, …}");
+        diagnostics.Add(Codes.UnknownRule, reader.Span, "the rule's parameters start with 'crc', 'sum', 'xor' or 'formula'", "write {crc: 8, poly: 0x1D, …}, {sum: bytes, …}, {xor: bytes, …} or {formula: …}");
         return null;
     }
 

@@ -59,7 +59,7 @@ internal sealed class ExpressionBinder(FormulaText source, Scanned scanned, IFor
             case IdentifierNameSyntax or MemberAccessExpressionSyntax:
                 return _names.Bind(place);
             case PrefixUnaryExpressionSyntax { Operand: LiteralExpressionSyntax number } minus when minus.IsKind(SyntaxKind.UnaryMinusExpression):
-                return NumberReader.Read(source, At(number), true, diagnostics) is { } value ? NodeFactory.Unary(place, UnaryOperator.Minus, value) : null;
+                return NumberReader.Read(source, At(number), true, diagnostics) is { } value ? new ConstantNode(place, Arithmetic.Negate(value.Value)) : null;
             case PrefixUnaryExpressionSyntax unary when s_unary.TryGetValue(unary.Kind(), out var operation):
                 return Bind(unary.Operand, depth + 1) is { } part ? NodeFactory.Unary(place, operation, part) : null;
             case BinaryExpressionSyntax binary when s_binary.TryGetValue(binary.Kind(), out var operation):
@@ -87,6 +87,9 @@ internal sealed class ExpressionBinder(FormulaText source, Scanned scanned, IFor
         var arguments = call.ArgumentList.Arguments;
         if (arguments.FirstOrDefault(a => a.NameColon is not null) is { } named)
             return NotAllowed(named);
+        // "min(a < b, c > (d))": the comparisons read as one argument.
+        if (arguments.FirstOrDefault(a => a.Expression is InvocationExpressionSyntax { Expression: GenericNameSyntax }) is { } brackets)
+            return NotAllowed(brackets.Expression);
         return new CallBinder(source, scope, diagnostics)
             .Bind(At(call), name, [.. arguments.Select(a => At(a))], i => Bind(arguments[i].Expression, depth + 1));
     }

@@ -19,9 +19,14 @@ internal static class Facts
         return null;
     }
 
-    /// <summary>True for x | 1 and the like.</summary>
-    public static bool NeverZero(FormulaNode node) =>
-        node is BinaryNode { Operator: BinaryOperator.Or } either && (either.Left.Range.Only is not (null or 0) || either.Right.Range.Only is not (null or 0));
+    /// <summary>True for x | 1, x == 0 ? 1 : x and the like.</summary>
+    public static bool NeverZero(FormulaNode node) => node switch
+    {
+        BinaryNode { Operator: BinaryOperator.Or } either => either.Left.Range.Only is not (null or 0) || either.Right.Range.Only is not (null or 0),
+        ChoiceNode { Condition: BinaryNode { Operator: BinaryOperator.Equal, Right.Range.Only: 0 } zero } choice => choice.Else.Key == zero.Left.Key && choice.Then.Truth is true,
+        ChoiceNode { Condition: BinaryNode { Operator: BinaryOperator.NotEqual, Right.Range.Only: 0 } some } choice => choice.Then.Key == some.Left.Key && choice.Else.Truth is true,
+        _ => false,
+    };
 
     // (x & 0xF0) == 0x0F, (x | 1) == 2
     private static bool NeverEqual(FormulaNode masked, FormulaNode value)
@@ -34,12 +39,23 @@ internal static class Facts
     }
 
     // Whether no value makes both sides true (or, with wanted = false, both false).
-    private static bool Exclude(FormulaNode left, FormulaNode right, bool wanted) =>
-        Limit(left, wanted) is { } a && Limit(right, wanted) is { } b && a.Key == b.Key && !(a.Low <= b.High && b.Low <= a.High);
-
-    // What a comparison with a constant says about its other side.
-    private static (string Key, long Low, long High)? Limit(FormulaNode node, bool wanted)
+    private static bool Exclude(FormulaNode left, FormulaNode right, bool wanted)
     {
+        if (Limit(left, wanted) is not { } a || Limit(right, wanted) is not { } b || a.Key != b.Key)
+            return false;
+        return (a.Outside, b.Outside) switch
+        {
+            (false, false) => a.Low > b.High || b.Low > a.High,
+            (true, true) => false,
+            _ => a.Low == b.Low && a.High == b.High,
+        };
+    }
+
+    // What a comparison with a constant says about its other side: within or outside some values.
+    private static (string Key, long Low, long High, bool Outside)? Limit(FormulaNode node, bool wanted)
+    {
+        if (node is ModeNode mode)
+            return ("mode", mode.Mode, mode.Mode, mode.Equal != wanted);
         if (node is not BinaryNode binary || !Operators.IsComparison(binary.Operator))
             return null;
         var (operation, value, limit) = (binary.Operator, binary.Left, binary.Right.Range.Only);
@@ -49,12 +65,12 @@ internal static class Facts
             return null;
         return (wanted ? operation : Opposite(operation)) switch
         {
-            BinaryOperator.Equal => (value.Key, c, c),
-            BinaryOperator.Less => (value.Key, long.MinValue, c - 1L),
-            BinaryOperator.LessOrEqual => (value.Key, long.MinValue, c),
-            BinaryOperator.Greater => (value.Key, c + 1L, long.MaxValue),
-            BinaryOperator.GreaterOrEqual => (value.Key, c, long.MaxValue),
-            _ => null,
+            BinaryOperator.Equal => (value.Key, c, c, false),
+            BinaryOperator.NotEqual => (value.Key, c, c, true),
+            BinaryOperator.Less => (value.Key, long.MinValue, c - 1L, false),
+            BinaryOperator.LessOrEqual => (value.Key, long.MinValue, c, false),
+            BinaryOperator.Greater => (value.Key, c + 1L, long.MaxValue, false),
+            _ => (value.Key, c, long.MaxValue, false),
         };
     }
 

@@ -15,5 +15,5 @@ public sealed record Formula(string Text, FormulaNode Root)
 
     public bool ReadsMode => Nodes(Root).Any(n => n is ModeNode);
 
-    private static IEnumerable<FormulaNode> Nodes(FormulaNode node) => node.Parts.SelectMany(Nodes).Prepend(node);
+    private static IEnumerable<FormulaNode> Nodes(FormulaNode node) => node.Deciding.SelectMany(Nodes).Prepend(node);
 }

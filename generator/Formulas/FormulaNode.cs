@@ -11,6 +11,9 @@ public abstract record FormulaNode(Place Place, Interval Range, string Key)
     /// <summary>Parts this one is made of, in order of evaluation.</summary>
     public virtual IReadOnlyList<FormulaNode> Parts => [];
 
+    /// <summary>The parts that the value depends on; others are known never to matter.</summary>
+    public virtual IReadOnlyList<FormulaNode> Deciding => Parts;
+
     /// <summary>Whether the value is never 0 (true), always 0 (false), or both happen (null).</summary>
     public bool? Truth => Range.Only is 0 ? false : !Range.Contains(0) || Facts.NeverZero(this) ? true : null;
 }
@@ -38,6 +41,9 @@ public sealed record BinaryNode(Place Place, Place SignPlace, BinaryOperator Ope
     : FormulaNode(Place, Range, $"({Left.Key}){Operators.Sign(Operator)}({Right.Key})")
 {
     public override IReadOnlyList<FormulaNode> Parts => [Left, Right];
+
+    public override IReadOnlyList<FormulaNode> Deciding =>
+        Operator is BinaryOperator.AndAlso or BinaryOperator.OrElse ? [.. Parts.Where(p => p.Truth is null)] : Parts;
 }
 
 public sealed record ChoiceNode(Place Place, FormulaNode Condition, FormulaNode Then, FormulaNode Else)
@@ -47,6 +53,8 @@ public sealed record ChoiceNode(Place Place, FormulaNode Condition, FormulaNode 
     public FormulaNode? Live => Condition.Truth is { } holds ? holds ? Then : Else : null;
 
     public override IReadOnlyList<FormulaNode> Parts => [Condition, Then, Else];
+
+    public override IReadOnlyList<FormulaNode> Deciding => Live is { } live ? [live] : Parts;
 }
 
 /// <summary>A helper on values: min, max, abs, clamp.</summary>

@@ -53,7 +53,7 @@ public interface IFormulaScope
     /// <summary>Names of the module's modes as formulas write them, by mode index.</summary>
     IReadOnlyList<string> Modes { get; }
 
-    /// <summary>All names that <see cref="Find"/> knows, for suggestions.</summary>
+    /// <summary>Names worth suggesting; <see cref="Find"/> may know more.</summary>
     IReadOnlyList<string> Names { get; }
 
     /// <summary>What a name, or two joined by a point, stands for; null when it is unknown.</summary>

@@ -65,7 +65,7 @@ internal sealed class RangeCheck(FormulaText source, DiagnosticBag diagnostics)
             case BinaryOperator.Divide or BinaryOperator.Remainder when right.Only is 0:
                 diagnostics.Add(Codes.FormulaZero, source.At(node.SignPlace), "the right side is always 0", "divide by something else");
                 break;
-            case BinaryOperator.Divide or BinaryOperator.Remainder when right.Contains(0):
+            case BinaryOperator.Divide or BinaryOperator.Remainder when node.Right.Truth is null:
                 diagnostics.Add(Codes.FormulaMayBeZero, source.At(node.SignPlace), $"the right side ({right}) can be 0, the result is 0 then", "divide by max(…, 1), or by 'x == 0 ? 1 : x'");
                 break;
             case BinaryOperator.ShiftLeft or BinaryOperator.ShiftRight when !right.Meets(new Interval(0, Arithmetic.MostShift)):

@@ -7,9 +7,12 @@ namespace Locum.Rendering;
 /// ranges rule out overflow and undefined behaviour, a function of locum_formula.h elsewhere. Every value that is not a
 /// constant is cast to int32_t where it is read, because int may have 16 bits.
 /// </summary>
-/// <param name="rawBits">C expression, without need of parentheses, for the unsigned raw bits behind a name.</param>
+/// <param name="read">
+/// C expression, without need of parentheses, behind a name: unsigned raw bits for a field of the frame, the value as
+/// int32_t (int64_t for unsigned fields of 32 bits) for a received one.
+/// </param>
 /// <param name="modeName">C name of a mode by index; the mode itself is the variable "mode".</param>
-public sealed class FormulaC(Func<FormulaSymbol, string> rawBits, Func<int, string> modeName)
+public sealed class FormulaC(Func<FormulaSymbol, string> read, Func<int, string> modeName)
 {
     /// <summary>The value as a C expression.</summary>
     public string Value(FormulaNode node)
@@ -18,10 +21,12 @@ public sealed class FormulaC(Func<FormulaSymbol, string> rawBits, Func<int, stri
         {
             case ConstantNode constant:
                 return Number(constant);
+            case ReadNode { Symbol: { Origin: FormulaOrigin.Received } symbol }:
+                return read(symbol);
             case ReadNode { Symbol: { Signed: true } symbol }:
-                return $"locum_sign_extend({rawBits(symbol)}, {symbol.Bits})";
-            case ReadNode read:
-                return $"(int32_t){rawBits(read.Symbol)}";
+                return $"locum_sign_extend({read(symbol)}, {symbol.Bits})";
+            case ReadNode own:
+                return $"(int32_t){read(own.Symbol)}";
             case ModeNode or BinaryNode { Operator: BinaryOperator.AndAlso or BinaryOperator.OrElse } or UnaryNode { Operator: UnaryOperator.Not }:
                 return $"locum_truth({Condition(node)})";
             case UnaryNode unary:
@@ -39,7 +44,7 @@ public sealed class FormulaC(Func<FormulaSymbol, string> rawBits, Func<int, stri
             case BitsNode bits:
                 return bits.Value.Range.Low >= 0 ? Slice(Atom(bits.Value), bits.From, bits.Count, bits.Value.Range.High) : $"locum_bits({Value(bits.Value)}, {bits.From}, {bits.Count})";
             case WideBitsNode wide:
-                return $"(int32_t)({Slice(rawBits(wide.Symbol), wide.From, wide.Count, long.MaxValue)})";
+                return $"(int32_t)({Slice(read(wide.Symbol), wide.From, wide.Count, long.MaxValue)})";
             case BytesNode { First: var first, Last: var last } when first == last:
                 return $"(int32_t)data[{first}]";
             case BytesNode bytes:
@@ -53,13 +58,13 @@ public sealed class FormulaC(Func<FormulaSymbol, string> rawBits, Func<int, stri
     private string Condition(FormulaNode node) => node switch
     {
         ModeNode mode => $"mode {(mode.Equal ? "==" : "!=")} {modeName(mode.Mode)}",
-        UnaryNode { Operator: UnaryOperator.Not, Part: var part } => IsTruth(part) ? $"!({Condition(part)})" : $"{Atom(part)} == 0",
+        UnaryNode { Operator: UnaryOperator.Not, Part: var part } => IsTruth(part) ? $"!({Condition(part)})" : $"{Compared(part)} == 0",
         BinaryNode { Operator: BinaryOperator.AndAlso or BinaryOperator.OrElse, Left: var left, Right: var right } when left.Truth is not null || right.Truth is not null =>
             Condition(left.Truth is null ? left : right), // the other side changes nothing, or the whole would be a constant
         BinaryNode { Operator: BinaryOperator.AndAlso or BinaryOperator.OrElse } logic =>
             $"{Side(logic.Left, logic.Operator)} {Operators.Sign(logic.Operator)} {Side(logic.Right, logic.Operator)}",
         BinaryNode comparison when Operators.IsComparison(comparison.Operator) => $"{Compared(comparison.Left)} {Operators.Sign(comparison.Operator)} {Compared(comparison.Right)}",
-        _ => $"{Atom(node)} != 0",
+        _ => $"{Compared(node)} != 0",
     };
 
     private static bool IsTruth(FormulaNode node) =>
@@ -70,7 +75,8 @@ public sealed class FormulaC(Func<FormulaSymbol, string> rawBits, Func<int, stri
         node is BinaryNode { Operator: BinaryOperator.AndAlso or BinaryOperator.OrElse } logic && logic.Operator != parent ? $"({Condition(node)})" : Condition(node);
 
     // Compilers mistrust a complement that is compared.
-    private string Compared(FormulaNode node) => node is UnaryNode { Operator: UnaryOperator.Complement } unary ? $"locum_complement({Value(unary.Part)})" : Atom(node);
+    private string Compared(FormulaNode node) =>
+        node is UnaryNode { Operator: UnaryOperator.Complement } or BinaryNode { Operator: BinaryOperator.Xor } ? $"locum_same({Value(node)})" : Atom(node);
 
     private string Unary(UnaryNode unary)
     {
@@ -103,7 +109,7 @@ public sealed class FormulaC(Func<FormulaSymbol, string> rawBits, Func<int, stri
             case BinaryOperator.ShiftRight:
                 return left.Low >= 0 && Ranges.InShift(right);
             case BinaryOperator.Divide or BinaryOperator.Remainder:
-                return !right.Contains(0) && !(left.Contains(int.MinValue) && right.Contains(-1));
+                return node.Right.Truth is true && !(left.Contains(int.MinValue) && right.Contains(-1));
             default:
                 return true;
         }

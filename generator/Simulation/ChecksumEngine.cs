@@ -23,6 +23,7 @@ public static class ChecksumEngine
         {
             CrcRule crc => Crc.Compute(crc.Parameters, input),
             SumRule sum => Finish(Sum(input, sum), sum.Complement),
+            J1939Rule => Fold(Sum(input, new SumRule("", false, 0, Complement.None))),
             XorRule xor => Finish(Xor(input, xor), xor.Complement),
             _ => throw new ArgumentOutOfRangeException(nameof(checksum)),
         };
@@ -52,6 +53,9 @@ public static class ChecksumEngine
             xor ^= rule.Nibbles ? (uint)((b >> 4) ^ (b & 15)) : b;
         return xor;
     }
+
+    // From memory, unconfirmed.
+    private static uint Fold(uint sum) => ((sum >> 6 & 3) + (sum >> 3) + sum) & 7;
 
     private static uint Finish(uint value, Complement complement) => complement switch
     {

@@ -127,3 +127,10 @@ uint16_t locum_nibble_xor(uint16_t sum, const uint8_t *bytes, uint8_t count)
     }
     return sum;
 }
+
+uint8_t locum_fold_j1939(uint16_t sum)
+{
+    const uint32_t s = sum;
+
+    return (uint8_t)((((s >> 6) & 3u) + (s >> 3) + s) & 7u);
+}

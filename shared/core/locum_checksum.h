@@ -34,4 +34,8 @@ uint16_t locum_nibble_sum(uint16_t sum, const uint8_t *bytes, uint8_t count);
 uint16_t locum_xor(uint16_t sum, const uint8_t *bytes, uint8_t count);
 uint16_t locum_nibble_xor(uint16_t sum, const uint8_t *bytes, uint8_t count);
 
+/* The message checksum of SAE J1939-71, 3 bits, from the sum of all bytes of payload and
+ * identifier. */
+uint8_t locum_fold_j1939(uint16_t sum);
+
 #endif

@@ -48,9 +48,11 @@ static inline int32_t locum_negate(int32_t x)
     return locum_signed((uint32_t)0u - (uint32_t)x);
 }
 
-static inline int32_t locum_complement(int32_t x)
+/* Compilers take the comparison of a complement, or of an exclusive-or that amounts to one, for a
+ * mistake; this hides from them where the value comes from. */
+static inline int32_t locum_same(int32_t x)
 {
-    return -1 - x;
+    return x;
 }
 
 static inline int32_t locum_abs(int32_t x)

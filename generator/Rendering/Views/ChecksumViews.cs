@@ -19,6 +19,8 @@ internal static class ChecksumViews
                 return new ChecksumView(table.Type, table.Function, table.C, table.Start, reads, secrets, Finish(table));
             case SumRule sum:
                 return new ChecksumView("uint16_t", sum.Nibbles ? "locum_nibble_sum" : "locum_sum", "", $"{sum.Start}u", reads, secrets, Finish(sum.Complement));
+            case J1939Rule:
+                return new ChecksumView("uint16_t", "locum_sum", "", "0u", reads, secrets, "locum_fold_j1939(sum)");
             case XorRule xor:
                 return new ChecksumView("uint16_t", xor.Nibbles ? "locum_nibble_xor" : "locum_xor", "", $"{xor.Start}u", reads, secrets, Finish(xor.Complement));
             default:

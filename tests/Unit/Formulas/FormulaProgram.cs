@@ -33,7 +33,7 @@ internal static class FormulaProgram
         [.. formulas.Select(Evaluator.Compile).Select(f => string.Join(' ', inputs.Select(i => f(i))))];
 
     /// <summary>The C expression the generator writes.</summary>
-    public static string Generated(FormulaNode node) => new FormulaC(s => $"x.{C(s)}", m => $"MODE_{m}").Value(node);
+    public static string Generated(FormulaNode node) => new FormulaC(s => s.Origin is FormulaOrigin.Received ? $"(int32_t)x.{C(s)}" : $"x.{C(s)}", m => $"MODE_{m}").Value(node);
 
     /// <param name="expressions">C expressions over x.NAME, data and mode.</param>
     /// <param name="prints">False for a text that is compiled only, also for boards without standard output.</param>
