@@ -35,7 +35,7 @@ internal static class ReceiveViews
                 var bus = planned.Buses[received.Bus];
                 rows.Add(new ReceiveRowView(
                     CText.Comment($"{received.Name}: {(received.Mask is 0 ? "any frame" : received.Id.ToString())} on {plan.Buses[bus].Name}, {(received.TimeoutUs is { } t ? $"lost after {CText.Time(t)}" : "never lost")}"),
-                    Macro(planned.Module, i), rows.Count, id, $"0x{received.Mask:X8}u | LOCUM_ID_EXTENDED", received.TimeoutUs ?? 0, bus, received.Length));
+                    Macro(planned.Module, i), rows.Count, id, received.Mask is 0 ? "LOCUM_ID_EXTENDED" : $"0x{received.Mask:X8}u | LOCUM_ID_EXTENDED", received.TimeoutUs ?? 0, bus, received.Length));
             }
         return rows;
     }
