@@ -44,7 +44,7 @@ internal static class FieldSections
         [
             .. s_place,
             new("value", new Either(Shapes.Value, new MapOf(Shapes.Value, 0, int.MaxValue, NameRule.Free, false)), "A physical value or a name from 'names'; or one per mode, with 'other' for the rest.", "{waking: 1, other: 4}"),
-            new("follow", new Either(Shapes.Text, new Mapping(s_follow)), "A received field whose physical value is sent, as FRAME.FIELD.", "DriveSpeed.speed"),
+            new("follow", new Either(Shapes.Text, new Mapping(s_follow)), "A received field whose physical value is sent, as FRAME.FIELD.", "DriveSpeed.speed") { Needs = "lost" },
             new("ramp", new Mapping(LiveSections.Ramp), "A value that goes from one to another with the releases of the frame.", "{from: 0, to: 100, over: 5 s}"),
             new("noise", new Mapping(LiveSections.Noise), "A value that wanders with the releases of the frame.", "{around: 21, span: 0.5, seed: 7}"),
             new("formula", Shapes.Text, "Computes the raw value on 32-bit signed integers; see README.", "\"clamp(Drive.speed * 5 / 18, 0, 250)\""),

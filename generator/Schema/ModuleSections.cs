@@ -37,6 +37,7 @@ internal static class ModuleSections
         Name = "comparison",
         What = "a comparison",
         Description = "What a received field is compared with.",
+        OneOf = ["at least", "below", "not"],
         Keys =
         [
             new("at least", Shapes.Value, "Holds from this value on.", "90"),

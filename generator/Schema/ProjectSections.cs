@@ -42,7 +42,7 @@ internal static class ProjectSections
         Keys =
         [
             new("board", Shapes.Text, "Kind of board; 'locum boards' lists them.", "avr-mcp2515") { Required = true },
-            new("modules", Shapes.OneOrMany(Shapes.Text, ProjectBinder.MostModules), "Description files, relative to this file.", "[cab-heat.yaml]") { Required = true },
+            new("modules", Shapes.OneOrMany(Shapes.Text, ProjectBinder.MostModules, 1), "Description files, relative to this file.", "[cab-heat.yaml]") { Required = true },
             new("buses", Settings(s_busSettings), "Settings by bus.", "{body: {cs: D10, int: D2, crystal: 16 MHz}}"),
             new("inputs", Settings(s_inputSettings), "Settings by input; a single word is the pin.", "{run-line: {pin: A0, pull: none}}"),
             new("led", Shapes.Text, "Pin of the LED.", "D8"),

@@ -56,6 +56,8 @@ public static class SchemaDocument
         var either = section.Keys.FirstOrDefault(k => k.RequiredUnless is not null);
         if (either is not null)
             schema["anyOf"] = new JsonArray(RequiredOne(either.Name), RequiredOne(either.RequiredUnless!));
+        if (section.OneOf.Count > 0)
+            schema["oneOf"] = new JsonArray([.. section.OneOf.Select(RequiredOne)]);
         var needs = section.Keys.Where(k => k.Needs is not null).Select(k => KeyValuePair.Create<string, JsonNode?>(k.Name, new JsonArray(k.Needs))).ToList();
         if (needs.Count > 0)
             schema["dependentRequired"] = new JsonObject(needs);
@@ -116,6 +118,8 @@ public static class SchemaDocument
     private static JsonObject OfList(ListOf list)
     {
         var schema = new JsonObject { ["type"] = "array", ["items"] = Of(list.Item) };
+        if (list.Least > 0)
+            schema["minItems"] = list.Least;
         if (list.Most < int.MaxValue)
             schema["maxItems"] = list.Most;
         return schema;

@@ -16,6 +16,9 @@ public sealed record Section
     /// <summary>The shape behind keys that are the author's own names; null when there are none. They are written before the others.</summary>
     public Shape? Open { get; init; }
 
+    /// <summary>Keys of which exactly one is there; empty when there is no such rule.</summary>
+    public IReadOnlyList<string> OneOf { get; init; } = [];
+
     /// <summary>Always written with a line per key.</summary>
     public bool Block { get; init; }
 

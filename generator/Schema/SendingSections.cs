@@ -22,6 +22,7 @@ internal static class SendingSections
         Name = "event",
         What = "an event",
         Description = "Something that happens and sends the frame: one of start, mode, input, receive, frame and change.",
+        OneOf = ["start", "mode", "input", "receive", "frame", "change"],
         Keys =
         [
             new("start", new Words("yes"), "The frame starts sending.", "yes"),

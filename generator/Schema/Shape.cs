@@ -36,7 +36,7 @@ public sealed record ByteRow : Shape;
 public sealed record Patterned(string Expression) : Shape;
 
 /// <summary>A list.</summary>
-public sealed record ListOf(Shape Item, int Most) : Shape;
+public sealed record ListOf(Shape Item, int Most, int Least = 0) : Shape;
 
 /// <summary>Names with a value each; the names are the author's.</summary>
 /// <param name="Block">True for sections, which are always written with a line per name.</param>

@@ -33,7 +33,7 @@ internal static class Shapes
 
     public static Shape Format { get; } = new Words("classic", "fd");
 
-    public static Shape OneOrMany(Shape item, int most = int.MaxValue) => new Either(item, new ListOf(item, most));
+    public static Shape OneOrMany(Shape item, int most = int.MaxValue, int least = 0) => new Either(item, new ListOf(item, most, least));
 
     /// <summary>A section: the author's names, each with a value, a line per name.</summary>
     public static Shape Named(Shape value, int most, int least = 0) => new Either(new MapOf(value, least, most, NameRule.Name, true), new Nothing());

@@ -27,11 +27,28 @@ internal static class EditorView
     public static IReadOnlyList<string> Objections(SyntaxNode root)
     {
         using var document = JsonDocument.Parse(CoreSchema.ToJson(root)?.ToJsonString() ?? "null");
-        var result = Schema.Evaluate(document.RootElement, new EvaluationOptions { OutputFormat = OutputFormat.List });
+        var result = Schema.Evaluate(document.RootElement, new EvaluationOptions { OutputFormat = OutputFormat.Hierarchical });
+        return [.. Failed(result).Select(r => r.InstanceLocation.ToString()).Distinct()];
+    }
+
+    // Keywords that only pass on what was found further inside.
+    private static readonly string[] s_passing = ["properties", "additionalProperties", "items", "$ref", "then", "else", "anyOf"];
+
+    // Branches may fail without an objection: those of 'if' always, others while one of them fits.
+    private static IEnumerable<EvaluationResults> Failed(EvaluationResults result)
+    {
         if (result.IsValid)
             return [];
-        return [.. (result.Details ?? []).Where(d => d.Errors is { Count: > 0 }).Select(d => d.InstanceLocation.ToString()).Distinct()];
+        var inside = (result.Details ?? []).GroupBy(d => Keyword(result, d))
+            .Where(g => g.Key is not "if" && !(g.Key is "anyOf" or "oneOf" && g.Any(d => d.IsValid)))
+            .SelectMany(g => g).SelectMany(Failed).ToList();
+        var own = (result.Errors ?? new Dictionary<string, string>()).Keys.Except(s_passing).Any();
+        return own ? inside.Append(result) : inside;
     }
+
+    // The keyword of a schema that led to a result inside it.
+    private static string Keyword(EvaluationResults outer, EvaluationResults inner) =>
+        inner.EvaluationPath.ToString()[outer.EvaluationPath.ToString().Length..].Split('/').ElementAtOrDefault(1) ?? "";
 
     /// <summary>The pointer of the innermost value or key that holds a place.</summary>
     public static string PointerTo(SyntaxNode root, Span place)
@@ -56,7 +73,7 @@ internal static class EditorView
         _ => [],
     };
 
-    private static bool Holds(Span outer, Span inner) =>
+    private static bool Holds(Span outer, Span inner) => outer == inner ||
         (outer.Line, outer.Column).CompareTo((inner.Line, inner.Column)) <= 0
         && (outer.EndLine, outer.EndColumn).CompareTo((inner.Line, inner.Column)) > 0;
 }
