@@ -15,12 +15,12 @@ public static class BxCanFilters
     public static IReadOnlyList<BxCanFilterBank> Pack(IEnumerable<IdPattern> patterns)
     {
         var rest = patterns.ToList();
-        DropCovered(rest);
+        IdPattern.DropCovered(rest);
         var banks = Fill(rest);
         while (banks.Count > Banks)
         {
             JoinNearest(rest);
-            DropCovered(rest);
+            IdPattern.DropCovered(rest);
             banks = Fill(rest);
         }
         return banks;
@@ -42,14 +42,6 @@ public static class BxCanFilters
             .. patterns.Where(p => p is { Id.Extended: true, IsSingle: true }).Chunk(2).Select(c => BxCanFilterBank.LongList(c)),
             .. patterns.Where(p => p is { Id.Extended: true, IsSingle: false }).Select(BxCanFilterBank.LongMask),
         ];
-    }
-
-    private static void DropCovered(List<IdPattern> patterns)
-    {
-        // Of equal ones the first stays.
-        for (var i = patterns.Count - 1; i >= 0; i--)
-            if (patterns.Where((p, j) => j != i && p.Covers(patterns[i]) && (j < i || !patterns[i].Covers(p))).Any())
-                patterns.RemoveAt(i);
     }
 
     private static void JoinNearest(List<IdPattern> patterns)

@@ -23,4 +23,12 @@ public readonly record struct IdPattern(CanId Id, uint Mask)
 
     /// <summary>The narrowest pattern that covers both, which must be of one format.</summary>
     public IdPattern Join(IdPattern other) => this with { Mask = Mask & other.Mask & ~(Id.Value ^ other.Id.Value) };
+
+    /// <summary>Takes out the patterns that others cover; of equal ones the first stays.</summary>
+    public static void DropCovered(List<IdPattern> patterns)
+    {
+        for (var i = patterns.Count - 1; i >= 0; i--)
+            if (patterns.Where((p, j) => j != i && p.Covers(patterns[i]) && (j < i || !patterns[i].Covers(p))).Any())
+                patterns.RemoveAt(i);
+    }
 }

@@ -55,6 +55,7 @@ internal static class BoardViews
             registers["cnf1"] = $"0x{values.Cnf1:X2}";
             registers["cnf2"] = $"0x{values.Cnf2:X2}";
             registers["cnf3"] = $"0x{values.Cnf3:X2}";
+            FilterViews.AddMcp2515(bus, plan, registers);
         }
         else if (bus.Timing is not null)
         {

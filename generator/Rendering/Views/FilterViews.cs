@@ -16,6 +16,14 @@ internal static class FilterViews
         return [.. banks.Select(b => new FilterBankView($"0x{b.R1:X8}u", $"0x{b.R2:X8}u"))];
     }
 
+    /// <summary>Adds the filters and masks of an MCP2515 to the other registers, rxf0 to rxf5, rxm0 and rxm1, as lists of bytes.</summary>
+    public static void AddMcp2515(PlannedBus bus, BoardPlan plan, Dictionary<string, string> registers)
+    {
+        string[] names = ["rxf0", "rxf1", "rxf2", "rxf3", "rxf4", "rxf5", "rxm0", "rxm1"];
+        foreach (var (name, bytes) in names.Zip(Mcp2515Filters.For(Patterns(bus, plan)).Registers))
+            registers[name] = string.Join(", ", bytes.Select(b => $"0x{b:X2}"));
+    }
+
     private static IEnumerable<IdPattern> Patterns(PlannedBus bus, BoardPlan plan) =>
         from planned in plan.Modules
         from received in planned.Module.Receives

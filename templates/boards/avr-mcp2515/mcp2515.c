@@ -23,6 +23,9 @@ typedef struct {
     uint8_t ranks[BUFFERS]; /* of the last loads; each TXP is still in its buffer's register */
     uint8_t waiting;        /* bit n: buffer n; may be stale while the interrupt line is low */
     bool answers;
+#if LOCUM_RECEIVES
+    bool asks; /* transmit buffers pull the interrupt line, too */
+#endif
 } controller_state;
 
 static controller_state controllers[BOARD_CONTROLLER_COUNT];
@@ -86,6 +89,29 @@ ALWAYS_INLINE uint8_t waiting_in(uint8_t status)
     }
     return waiting;
 }
+
+/* What is known of the waiting frames may be stale: the interrupt line tells, unless it is left to
+ * the receive buffers. */
+ALWAYS_INLINE bool may_be_stale(uint8_t bus)
+{
+    return LOCUM_RECEIVES != 0u || pins_int_low(bus);
+}
+
+#if LOCUM_RECEIVES
+static void ask_for_room(controller_state *state, uint8_t bus, bool ask)
+{
+    if (state->asks == ask) {
+        return;
+    }
+    state->asks = ask;
+    pins_select(bus);
+    spi_write(MCP_BIT_MODIFY);
+    spi_write(MCP_CANINTE);
+    spi_write(MCP_INT_TX_ALL);
+    spi_write(ask ? MCP_INT_TX_ALL : 0u);
+    pins_deselect();
+}
+#endif
 
 static void read_status(controller_state *state, uint8_t bus)
 {
@@ -200,7 +226,7 @@ bool mcp2515_send(const locum_frame *frame)
     if (!state->answers) {
         return false;
     }
-    if (state->waiting != 0u && pins_int_low(bus)) {
+    if (state->waiting != 0u && may_be_stale(bus)) {
         /* As read_status, with the frame's own work in the time of the two bytes. */
         pins_select(bus);
         spi_begin_awaited(MCP_READ_STATUS);
@@ -238,9 +264,12 @@ bool mcp2515_made_room(void)
         const uint8_t before = state->waiting;
 
         if (!state->answers || before == 0u) {
+#if LOCUM_RECEIVES
+            ask_for_room(state, bus, false);
+#endif
             continue;
         }
-        if (pins_int_low(bus)) {
+        if (may_be_stale(bus)) {
             /* First the flags, then the look: what ends in between pulls the line down again. */
             pins_select(bus);
             spi_write(MCP_BIT_MODIFY);
@@ -249,6 +278,9 @@ bool mcp2515_made_room(void)
             spi_write(0);
             pins_deselect();
         }
+#if LOCUM_RECEIVES
+        ask_for_room(state, bus, true);
+#endif
         /* Also with the line high: a broken wire must not silence the board. */
         read_status(state, bus);
         made = made || state->waiting != before;
@@ -265,6 +297,20 @@ bool mcp2515_calls(void)
     }
     return false;
 }
+
+#if LOCUM_RECEIVES
+void mcp2515_needs_no_room(void)
+{
+    for (uint8_t bus = 0; bus < BOARD_CONTROLLER_COUNT; bus++) {
+        ask_for_room(&controllers[bus], bus, false);
+    }
+}
+
+bool mcp2515_answers(uint8_t bus)
+{
+    return controllers[bus].answers;
+}
+#endif
 
 void mcp2515_init(void)
 {

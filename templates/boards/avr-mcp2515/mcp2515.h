@@ -1,5 +1,5 @@
 /*
- * Transmit side of MCP2515-class SPI controllers. Nothing is received: the filters are shut.
+ * Transmit side of MCP2515-class SPI controllers. Boards that do not listen keep the filters shut.
  *
  * A controller sends the buffer with the highest priority field (TXP) first and among equals the
  * one with the highest number. Each loaded buffer gets such a rank that the buffers leave in the
@@ -24,7 +24,17 @@ bool mcp2515_send(const locum_frame *frame);
  */
 bool mcp2515_made_room(void);
 
-/* A controller holds its interrupt line low: a buffer became free since mcp2515_made_room. */
+/*
+ * A controller holds its interrupt line low: a buffer became free since mcp2515_made_room, or on a
+ * board that listens a frame waits to be taken.
+ */
 bool mcp2515_calls(void);
+
+#if LOCUM_RECEIVES
+/* Call before sleeping when no room is wanted: only receptions pull the interrupt lines then. */
+void mcp2515_needs_no_room(void);
+
+bool mcp2515_answers(uint8_t bus);
+#endif
 
 #endif

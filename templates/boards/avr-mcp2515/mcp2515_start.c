@@ -19,6 +19,14 @@ static const uint8_t bit_timing[BOARD_CONTROLLER_COUNT][3] PROGMEM = {
 #undef CONTROLLER
 };
 
+#if LOCUM_RECEIVES
+#define FILTER_BYTES 12u /* of three filters, which lie in a row */
+#define MASK_BYTES 8u
+
+static const uint8_t filters[BOARD_CONTROLLER_COUNT][2u * FILTER_BYTES + MASK_BYTES] PROGMEM = {
+    BOARD_FILTERS};
+#endif
+
 static void write_register(uint8_t controller, uint8_t address, uint8_t value)
 {
     pins_select(controller);
@@ -56,6 +64,28 @@ static bool reset(uint8_t controller)
     return false;
 }
 
+#if LOCUM_RECEIVES
+static void write_bytes(uint8_t controller, uint8_t address, const uint8_t *from, uint8_t count)
+{
+    pins_select(controller);
+    spi_write(MCP_WRITE);
+    spi_write(address);
+    for (; count != 0u; count--) {
+        spi_write(pgm_read_byte(from++));
+    }
+    pins_deselect();
+}
+
+static void set_filters(uint8_t controller)
+{
+    const uint8_t *from = filters[controller];
+
+    write_bytes(controller, MCP_RXF0SIDH, from, FILTER_BYTES);
+    write_bytes(controller, MCP_RXF3SIDH, from + FILTER_BYTES, FILTER_BYTES);
+    write_bytes(controller, MCP_RXM0SIDH, from + 2u * FILTER_BYTES, MASK_BYTES);
+    write_register(controller, MCP_RXB0CTRL, MCP_RXB0CTRL_BUKT);
+}
+#else
 /* Three filters or a mask. A frame must match in all bits, and this one is 29 bits long and last in
  * arbitration: nobody sends it. */
 static void fill_with_ones(uint8_t controller, uint8_t address, uint8_t count)
@@ -69,12 +99,13 @@ static void fill_with_ones(uint8_t controller, uint8_t address, uint8_t count)
     pins_deselect();
 }
 
-static void shut_filters(uint8_t controller)
+static void set_filters(uint8_t controller)
 {
     fill_with_ones(controller, MCP_RXF0SIDH, 12);
     fill_with_ones(controller, MCP_RXF3SIDH, 12);
     fill_with_ones(controller, MCP_RXM0SIDH, 8);
 }
+#endif
 
 static void write_settings(uint8_t controller)
 {
@@ -84,8 +115,8 @@ static void write_settings(uint8_t controller)
     for (uint8_t i = 0; i < 3u; i++) {
         spi_write(pgm_read_byte(&bit_timing[controller][i]));
     }
-    spi_write(MCP_INT_TX_ALL); /* CANINTE */
-    spi_write(0);              /* CANINTF */
+    spi_write(LOCUM_RECEIVES ? MCP_INT_RX_ALL : MCP_INT_TX_ALL); /* CANINTE */
+    spi_write(0);                                                /* CANINTF */
     pins_deselect();
 }
 
@@ -94,7 +125,7 @@ bool mcp2515_start(uint8_t controller)
     if (!reset(controller)) {
         return false;
     }
-    shut_filters(controller);
+    set_filters(controller);
     write_settings(controller);
     /* No one-shot, no clock output. On a bus that is busy or shorted normal mode comes later by
      * itself; frames wait for it in the buffers. */
