@@ -123,18 +123,19 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
     /// <summary>How long after a reception's end the frames were requested that the reception releases, µs. The simulator takes no time for it.</summary>
     internal static IReadOnlyList<double> AfterReception(BoardPlan plan, SimulationResult expected, EmulatedRun run)
     {
-        var ends = expected.Frames.Where(f => f.Sender.Length is 0 && IsHeard(plan, f)).Select(f => f.EndUs).ToHashSet();
+        var ends = expected.Frames.Where(f => f.Sender.Length is 0 && IsHeard(plan, f.Bus, f.Id)).Select(f => f.EndUs).ToHashSet();
         var own = expected.Frames.Where(f => f.Sender.Length > 0).OrderBy(f => f.AcceptedUs).ThenBy(f => f.Id.ArbitrationKey);
         return [.. own.Zip(run.Output.Frames.OrderBy(f => f.AcceptedUs))
             .Where(p => ends.Contains(p.First.AcceptedUs))
             .Select(p => p.Second.AcceptedUs - run.ClockStartUs - p.First.AcceptedUs)];
     }
 
-    private static int Heard(BoardPlan plan, SimulationResult expected) => expected.Frames.Count(f => f.Sender.Length is 0 && f.EndUs >= 0 && IsHeard(plan, f));
+    /// <summary>Frames of other nodes that a board's filters let in, if they are exact.</summary>
+    internal static int Heard(BoardPlan plan, SimulationResult expected) => expected.Frames.Count(f => f.Sender.Length is 0 && f.EndUs >= 0 && IsHeard(plan, f.Bus, f.Id));
 
     // Filters see the identifier, not the length.
-    private static bool IsHeard(BoardPlan plan, SentFrame frame) =>
-        plan.Modules.SelectMany(m => m.Module.Receives).Any(r => r.Matches(frame.Id, 8));
+    internal static bool IsHeard(BoardPlan plan, string bus, Locum.Wire.CanId id) =>
+        plan.Modules.Any(m => m.Module.Receives.Any(r => plan.Buses[m.Buses[r.Bus]].Name == bus && r.Matches(id, 8)));
 
     private static string Symbols(EmulatedBoard board) => Shell.Must("arm-none-eabi-nm", [board.Elf]);
 

@@ -42,6 +42,7 @@ int main(int argc, char **argv)
     }
     machine_run(&board, stimulus.end);
     world_print_waiting(&board.world);
+    world_print_receptions(&board.world);
     measure_print(&board.measure, board.avr->cycle, machine_stack_bytes(&board));
     return 0;
 }

@@ -195,6 +195,8 @@ bool machine_init(machine *machine, const options *options, script *script)
         world_add(&machine->world, c->rate, c->crystal_hz, c->start_us * 1000ull);
         drive(machine, &c->interrupt, true);
     }
+    memcpy(machine->world.remotes, options->remotes, sizeof options->remotes);
+    machine->world.remote_count = options->remote_count;
     spi_bus_attach(machine);
     machine_poke_world(machine);
     return true;

@@ -26,6 +26,8 @@ typedef struct {
     uint8_t instruction;
     uint8_t address;
     uint8_t mask;
+    unsigned received;     /* frames that passed the filters into a buffer */
+    unsigned overruns;     /* frames lost because the receive buffers were full */
     const char *complaint; /* what the firmware did that the data sheet forbids, or null */
 } mcp2515_chip;
 
@@ -45,10 +47,13 @@ int mcp2515_candidate(const mcp2515_chip *chip);
 
 void mcp2515_frame_in(const mcp2515_chip *chip, int buffer, locum_frame *frame);
 
+/* In a mode in which it takes in what passes. */
+bool mcp2515_on_bus(const mcp2515_chip *chip);
+
 /* The buffer left over the wire. */
 void mcp2515_sent(mcp2515_chip *chip, int buffer);
 
-/* Another node's frame passed. */
-void mcp2515_heard(mcp2515_chip *chip, const locum_frame *frame);
+/* Another node's frame passed, or (without data) its request for one. */
+void mcp2515_heard(mcp2515_chip *chip, const locum_frame *frame, bool remote);
 
 #endif

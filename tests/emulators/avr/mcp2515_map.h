@@ -25,6 +25,6 @@ enum { TXB_STEP = 0x10, TXREQ = 0x08, TXP = 0x03 };
 enum { MODE_MASK = 0xE0, MODE_NORMAL = 0x00, MODE_LISTEN_ONLY = 0x60, MODE_CONFIGURATION = 0x80 };
 enum { RX0IF = 0x01, RX1IF = 0x02, TX0IF = 0x04 };
 enum { RXM_ANY = 0x60, BUKT = 0x04, RX0OVR = 0x40, RX1OVR = 0x80 };
-enum { SIDL_IDE = 0x08 };
+enum { SIDL_IDE = 0x08, SIDL_SRR = 0x10, DLC_RTR = 0x40, RXB_RTR = 0x08 };
 
 #endif

@@ -56,7 +56,7 @@ static void header_of(const locum_frame *frame, uint8_t header[4])
 }
 
 static bool store(mcp2515_chip *chip, unsigned receiver, const uint8_t header[4],
-                  const locum_frame *frame)
+                  const locum_frame *frame, bool remote)
 {
     const unsigned base = receiver == 0 ? R_RXB0CTRL : R_RXB1CTRL;
     const unsigned flag = receiver == 0 ? RX0IF : RX1IF;
@@ -67,30 +67,50 @@ static bool store(mcp2515_chip *chip, unsigned receiver, const uint8_t header[4]
     for (unsigned i = 0; i < 4; i++) {
         chip->reg[base + 1 + i] = header[i];
     }
+    chip->reg[base] &= (uint8_t)~RXB_RTR;
     chip->reg[base + 5] = frame->length;
-    for (unsigned i = 0; i < frame->length; i++) {
+    if (remote) {
+        const bool extended = (header[1] & SIDL_IDE) != 0;
+
+        chip->reg[base] |= RXB_RTR;
+        chip->reg[base + (extended ? 5 : 2)] |= extended ? DLC_RTR : SIDL_SRR;
+    }
+    for (unsigned i = 0; i < frame->length && !remote; i++) {
         chip->reg[base + 6 + i] = frame->data[i];
     }
     chip->reg[R_CANINTF] |= (uint8_t)flag;
+    chip->received++;
     return true;
 }
 
-void mcp2515_heard(mcp2515_chip *chip, const locum_frame *frame)
+bool mcp2515_on_bus(const mcp2515_chip *chip)
 {
     const unsigned mode = chip->reg[R_CANSTAT] & MODE_MASK;
+
+    return mode == MODE_NORMAL || mode == MODE_LISTEN_ONLY;
+}
+
+static void overrun(mcp2515_chip *chip, uint8_t flag)
+{
+    chip->reg[R_EFLG] |= flag;
+    chip->overruns++;
+}
+
+void mcp2515_heard(mcp2515_chip *chip, const locum_frame *frame, bool remote)
+{
     uint8_t header[4];
 
-    if (mode != MODE_NORMAL && mode != MODE_LISTEN_ONLY) {
+    if (!mcp2515_on_bus(chip)) {
         return;
     }
     header_of(frame, header);
     if (accepts(chip, 0, header, frame)) {
-        if (!store(chip, 0, header, frame) &&
-            ((chip->reg[R_RXB0CTRL] & BUKT) == 0 || !store(chip, 1, header, frame))) {
-            chip->reg[R_EFLG] |= RX0OVR;
+        if (!store(chip, 0, header, frame, remote) &&
+            ((chip->reg[R_RXB0CTRL] & BUKT) == 0 || !store(chip, 1, header, frame, remote))) {
+            overrun(chip, RX0OVR);
         }
-    } else if (accepts(chip, 1, header, frame) && !store(chip, 1, header, frame)) {
-        chip->reg[R_EFLG] |= RX1OVR;
+    } else if (accepts(chip, 1, header, frame) && !store(chip, 1, header, frame, remote)) {
+        overrun(chip, RX1OVR);
     }
 }
 

@@ -56,6 +56,7 @@ void measure_print(const measure *measure, uint64_t end, unsigned stack_bytes)
 
     printf("measure clock_start_us %.3f\n", (double)measure->clock_start / CYCLES_PER_US);
     printf("measure first_frame_us %.3f\n", (double)measure->first_frame / CYCLES_PER_US);
+    printf("measure awake_us %.3f\n", (double)(total - measure->slept) / CYCLES_PER_US);
     printf("measure sleep_share %.4f\n", (double)measure->slept / (double)total);
     print_per_frame(measure, "cpu_us_per_frame", total - measure->slept);
     print_per_frame(measure, "send_us_per_frame", measure->sending);

@@ -16,8 +16,8 @@ typedef struct {
     uint64_t load_spi;   /* spi at that time */
     bool loading;
     uint64_t sending_spi; /* the part of spi that belongs to sending */
-    uint64_t marked;      /* stretch that the firmware marks in GPIOR1; so that it can be timed as it
-                             was compiled, without a function call made for the purpose */
+    uint64_t marked; /* stretch that the firmware marks in GPIOR1; so that it can be timed as it
+                        was compiled, without a function call made for the purpose */
     uint64_t marked_spi;
     uint64_t marks;
     uint64_t mark_begin;

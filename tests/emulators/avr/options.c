@@ -9,6 +9,8 @@ const char options_usage[] =
     "  --controller CS=B2,INT=D2,crystal=16000000,rate=500000[,start=1000]\n"
     "               an MCP2515 on the next bus; start: microseconds until its crystal swings\n"
     "  --input N=C0 pin of input N\n"
+    "  --remote 0=0x155,2@12000\n"
+    "               another node asks bus 0 for frame 0x155 of 2 bytes at 12000 us\n"
     "  --mutate OFFSET=BYTE\n"
     "               change a byte of the flash before the start\n";
 
@@ -56,6 +58,23 @@ static bool parse_option(options *options, const char *name, const char *value)
         }
         options->has_input[number] = true;
         return parse_pin(pin, &options->inputs[number]);
+    }
+    if (strcmp(name, "--remote") == 0) {
+        world_remote *remote = &options->remotes[options->remote_count];
+        unsigned length;
+        unsigned bus;
+
+        if (options->remote_count == WORLD_MAX_REMOTES ||
+            sscanf(value, "%u=%" SCNx32 ",%u@%" SCNu64, &bus, &remote->frame.id, &length,
+                   &remote->at) != 4 ||
+            bus >= WORLD_MAX_BUSES || length > LOCUM_MAX_LENGTH) {
+            return false;
+        }
+        remote->frame.bus = (uint8_t)bus;
+        remote->frame.length = (uint8_t)length;
+        remote->at *= 1000u;
+        options->remote_count++;
+        return true;
     }
     if (strcmp(name, "--mutate") == 0) {
         int offset;

@@ -39,6 +39,28 @@ static void print_frame(unsigned bus, const locum_frame *frame, uint64_t accepte
                        report != NULL ? text[2] : "-");
 }
 
+/* False for a controller whose bit timing does not fit the bus; says so once. */
+static bool fits(world *world, unsigned bus)
+{
+    char reason[80];
+
+    if (mcp2515_timing_fits(&world->chip[bus], world->bus[bus].rate, reason, sizeof reason)) {
+        return true;
+    }
+    if (!world->unfit[bus]) {
+        printf("fault %u %s\n", bus, reason);
+    }
+    world->unfit[bus] = true;
+    return false;
+}
+
+static void hear(world *world, unsigned bus, const locum_frame *frame, bool remote)
+{
+    if (mcp2515_on_bus(&world->chip[bus]) && fits(world, bus)) {
+        mcp2515_heard(&world->chip[bus], frame, remote);
+    }
+}
+
 static void finish(world *world, unsigned bus, uint64_t now)
 {
     mcp2515_chip *chip = &world->chip[bus];
@@ -51,7 +73,7 @@ static void finish(world *world, unsigned bus, uint64_t now)
         print_frame(bus, &report.entry.frame, report.entry.offered, &report);
         mcp2515_sent(chip, (int)(report.entry.tag - BOARD_TAG));
     } else {
-        mcp2515_heard(chip, &report.entry.frame);
+        hear(world, bus, &report.entry.frame, false);
     }
 }
 
@@ -61,7 +83,6 @@ static void nominate(world *world, unsigned bus)
     bus_model *wire = &world->bus[bus];
     mcp2515_chip *chip = &world->chip[bus];
     const int buffer = mcp2515_candidate(chip);
-    char reason[80];
     locum_frame frame;
 
     for (unsigned i = 0; i < MCP2515_BUFFERS; i++) {
@@ -70,11 +91,7 @@ static void nominate(world *world, unsigned bus)
     if (buffer < 0) {
         return;
     }
-    if (!mcp2515_timing_fits(chip, wire->rate, reason, sizeof reason)) {
-        if (!world->unfit[bus]) {
-            printf("fault %u %s\n", bus, reason);
-        }
-        world->unfit[bus] = true;
+    if (!fits(world, bus)) {
         return;
     }
     mcp2515_frame_in(chip, buffer, &frame);
@@ -134,6 +151,14 @@ static void apply_script(world *world, uint64_t now)
         }
     }
     release_traffic(world, now);
+    for (size_t i = 0; i < world->remote_count; i++) {
+        world_remote *remote = &world->remotes[i];
+
+        if (!remote->done && remote->at <= now) {
+            remote->done = true;
+            hear(world, remote->frame.bus, &remote->frame, true);
+        }
+    }
 }
 
 static void happen(world *world, uint64_t now)
@@ -182,6 +207,11 @@ bool world_next(const world *world, uint64_t *at)
             sooner(script->traffic[i].next * NS_PER_US, at, &any);
         }
     }
+    for (size_t i = 0; i < world->remote_count; i++) {
+        if (!world->remotes[i].done) {
+            sooner(world->remotes[i].at, at, &any);
+        }
+    }
     for (unsigned bus = 0; bus < world->count; bus++) {
         uint64_t then;
 
@@ -200,6 +230,21 @@ void world_advance(world *world, uint64_t now)
         happen(world, at);
     }
     happen(world, now);
+}
+
+void world_print_receptions(const world *world)
+{
+    unsigned received = 0;
+    unsigned lost = 0;
+    unsigned standing = 0;
+
+    for (unsigned bus = 0; bus < world->count; bus++) {
+        received += world->chip[bus].received;
+        lost += world->chip[bus].overruns;
+        standing += (world->chip[bus].reg[0x2D] & 0xC0) != 0;
+    }
+    printf("measure frames_heard %u\n", received);
+    printf("measure overruns %u\nmeasure overrun_flags_left %u\n", lost, standing);
 }
 
 void world_print_waiting(const world *world)

@@ -10,12 +10,20 @@
 #include "script.h"
 
 #define WORLD_MAX_BUSES 3u
+#define WORLD_MAX_REMOTES 8u
 
 typedef struct {
     void (*input)(void *owner, unsigned input, bool level);
     void (*interrupt_line)(void *owner, unsigned controller, bool low);
     void *owner;
 } world_pins;
+
+/* A request of another node for a frame. It takes no time on the bus. */
+typedef struct {
+    uint64_t at;
+    locum_frame frame; /* without data */
+    bool done;
+} world_remote;
 
 typedef struct {
     script *script;
@@ -27,6 +35,8 @@ typedef struct {
     bool unfit[WORLD_MAX_BUSES];
     bool blocked_done[SCRIPT_MAX_SPANS];
     size_t inputs_done;
+    world_remote remotes[WORLD_MAX_REMOTES];
+    size_t remote_count;
     uint64_t now;
 } world;
 
@@ -38,6 +48,9 @@ void world_advance(world *world, uint64_t now);
 
 /* The next moment (after the last advance) at which something happens by itself. */
 bool world_next(const world *world, uint64_t *at);
+
+/* Prints how many frames the controllers took in and lost, and how many still show that in EFLG. */
+void world_print_receptions(const world *world);
 
 /* Prints the frames that still wait, without start and end. */
 void world_print_waiting(const world *world);

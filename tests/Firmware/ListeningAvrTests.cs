@@ -1,0 +1,131 @@
+using Locum.Model;
+using Locum.Pipeline;
+using Locum.Planning;
+using Xunit;
+using Xunit.Abstractions;
+
+namespace Locum.Tests.Firmware;
+
+/// <summary>An ATmega328P that listens on two buses, on the emulated microcontroller: filters, buffers, waking, following.</summary>
+public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+{
+    private const double ToleranceUs = 300;
+    private const string Receive = "port/mcp2515_receive.c";
+    private const string TakeAll = "static bool take_all(locum_core *core, uint32_t now_us)\n{\n    locum_frame frame;";
+    private const string SlowTakeAll = "#include <util/delay.h>\n" + TakeAll + "\n    _delay_us(3000);";
+    private const string Filter0 = "0x2A, 0xA0, 0x00, 0x00, \\\n        0x2A, 0xA0, 0x00, 0x00";
+
+    [Fact]
+    public void The_follower_sends_the_simulators_frames()
+    {
+        var (plan, stimulus) = Seat();
+        using var board = new EmulatedBoard(emulators, plan);
+        var run = board.Run(stimulus);
+        var expected = board.Simulate(stimulus);
+        var latency = Latency.Check(plan, expected, run, ToleranceUs);
+        Assert.True(latency.Compared > 200);
+        // Both rides: asleep, awake and driving, by a received field, by a loss, and by the loss of all traffic.
+        Assert.True(expected.Modes.Count >= 8);
+        Assert.Equal(ListeningTests.Heard(plan, expected), run.Output.Measures["frames_heard"]);
+        Assert.Equal(0, run.Output.Measures["overruns"]);
+        var answers = ListeningTests.AfterReception(plan, expected, run);
+        Assert.True(answers.Count > 90);
+        log.WriteLine($"{latency.Compared} frames identical, released at most {latency.WorstUs:0.0} us late; {answers.Count} of them released by a reception, {answers.Min():0.0} to {answers.Max():0.0} us after its end");
+        log.WriteLine($"stack {run.Output.Measures["stack_bytes"]} bytes, {FirmwareSize.Of("avr-", board.Elf)}");
+        // The same seconds without the frames that are heard.
+        var quiet = board.Run(stimulus with { Traffic = [.. stimulus.Traffic.Where(t => !ListeningTests.IsHeard(plan, t.Bus, t.Id))] });
+        Assert.Equal(0, quiet.Output.Measures["frames_heard"]);
+        var busy = board.Run(stimulus with { Traffic = [.. stimulus.Traffic.Where(t => t.Id.Extended)] });
+        log.WriteLine($"CPU per frame received while asleep: {(busy.Output.Measures["awake_us"] - quiet.Output.Measures["awake_us"]) / busy.Output.Measures["frames_heard"]:0.0} us");
+    }
+
+    [Theory]
+    [InlineData("board_config.h", Filter0, "0x2A, 0x80, 0x00, 0x00, \\\n        0x2A, 0x80, 0x00, 0x00")]
+    [InlineData("board_config.h", "0xC7, 0xEA, 0xF5, 0x32", "0xC7, 0xEA, 0xF5, 0x33")]
+    [InlineData("board_config.h", "0xC7, 0xEA, 0xF5, 0x32", "0xC7, 0xE2, 0xF5, 0x32")]
+    [InlineData("board_config.h", "0xF8, 0x00, 0x00, 0x00", "0xFF, 0x00, 0x00, 0x00")]
+    [InlineData("port/mcp2515_start.c", "LOCUM_RECEIVES ? MCP_INT_RX_ALL", "LOCUM_RECEIVES ? 0x01u")]
+    [InlineData("port/port.c", "wants_room || LISTENS", "wants_room")]
+    [InlineData(Receive, "return high >> 5;", "return high >> 4;")]
+    [InlineData(Receive, "& 0x1FFCu", "& 0x0FFCu")]
+    [InlineData("port/mcp2515_registers.h", "(0x90u | (unsigned)((buffer) << 2))", "(0x90u | (unsigned)((buffer) << 1))")]
+    public void Wrong_reception_is_caught(string file, string right, string wrong)
+    {
+        var (plan, stimulus) = Seat();
+        using var board = Mutated(plan, file, right, wrong);
+        var run = board.Run(stimulus);
+        Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, board.Simulate(stimulus), run, ToleranceUs));
+    }
+
+    // The core drops what nobody asked for: only the count of frames and the time tell.
+    [Fact]
+    public void A_mask_that_is_too_wide_is_seen()
+    {
+        var (plan, stimulus) = Seat();
+        using var board = Mutated(plan, "board_config.h", "0xFF, 0xE0, 0x00, 0x00", "0xFF, 0xC0, 0x00, 0x00");
+        var run = board.Run(stimulus);
+        Assert.True(run.Output.Measures["frames_heard"] > ListeningTests.Heard(plan, board.Simulate(stimulus)));
+    }
+
+    // With the wrong bit rate a controller cannot hear either.
+    [Fact]
+    public void A_controller_at_another_rate_hears_nothing()
+    {
+        var (plan, stimulus) = Seat();
+        using var board = Mutated(plan, "board_config.h", "0x00, 0xA7, 0x01", "0x00, 0x9F, 0x01");
+        var run = board.Run(stimulus);
+        Assert.Contains(run.Output.Faults, f => f.Contains("bit rate", StringComparison.Ordinal));
+        Assert.DoesNotContain(run.Output.Frames, f => f.Bus == "body");
+    }
+
+    // A frame every 130 us: more than the buffers hold if the board is busy for 3 ms, but not by itself.
+    [Fact]
+    public void An_overrun_is_counted_and_cleared()
+    {
+        var (plan, stimulus) = Seat();
+        var flood = stimulus with { EndUs = 200_000, Traffic = [.. stimulus.Traffic.Where(t => t.Id.Value is 0x510), new Traffic("body", new Locum.Wire.CanId(0x155, false), [4, 0x12], 20_000, 110, 100_000)] };
+        using var slow = Mutated(plan, "core/locum_core.c", TakeAll, SlowTakeAll);
+        var late = slow.Run(flood).Output.Measures;
+        Assert.True(late["overruns"] > 10);
+        Assert.Equal(0, late["overrun_flags_left"]);
+        using var forgetful = new EmulatedBoard(emulators, plan, f =>
+            Replaced(Replaced(f, "core/locum_core.c", TakeAll, SlowTakeAll), Receive, "(flags & MCP_EFLG_RXOVR) == 0u", "flags != 0xFFu"));
+        Assert.Equal(1, forgetful.Run(flood).Output.Measures["overrun_flags_left"]);
+        using var board = new EmulatedBoard(emulators, plan);
+        Assert.Equal(0, board.Run(flood).Output.Measures["overruns"]);
+    }
+
+    // Requests for frames reach the buffers like frames, of both lengths of identifier.
+    [Fact]
+    public void Remote_frames_are_no_receptions()
+    {
+        var (plan, stimulus) = Seat();
+        string[] remotes = ["--remote", "0=0x500,0@950000", "--remote", "0=0x155,4@1300000", "--remote", "1=0x98FEF532,1@1910000"];
+        using var board = new EmulatedBoard(emulators, plan);
+        var run = board.Run(stimulus, remotes);
+        var expected = board.Simulate(stimulus);
+        Assert.Equal(ListeningTests.Heard(plan, expected) + 3, run.Output.Measures["frames_heard"]);
+        Latency.Check(plan, expected, run, ToleranceUs);
+        using var easy = Mutated(plan, Receive, "return !remote;", "return true;");
+        Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, expected, easy.Run(stimulus, remotes), ToleranceUs));
+    }
+
+    private static (BoardPlan Plan, Stimulus Stimulus) Seat()
+    {
+        var loaded = Loader.Load(RepoRoot.Path("tests", "Firmware", "listening-avr"));
+        Assert.Empty(loaded.Diagnostics.Sorted);
+        var plan = Assert.Single(loaded.Plans);
+        return (plan, loaded.Stimuli[plan.Name]);
+    }
+
+    private EmulatedBoard Mutated(BoardPlan plan, string path, string right, string wrong) =>
+        new(emulators, plan, file => Replaced(file, path, right, wrong));
+
+    private static Rendering.OutputFile Replaced(Rendering.OutputFile file, string path, string right, string wrong)
+    {
+        if (file.Path != path)
+            return file;
+        Assert.Contains(right, file.Text, StringComparison.Ordinal);
+        return file with { Text = file.Text.Replace(right, wrong, StringComparison.Ordinal) };
+    }
+}
