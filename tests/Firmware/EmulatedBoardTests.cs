@@ -17,6 +17,8 @@ public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper lo
     [InlineData("cab", AvrToleranceUs)]
     [InlineData("floor", AvrToleranceUs)]
     [InlineData("bogie", BxCanToleranceUs)]
+    [InlineData("side", BxCanToleranceUs)]
+    [InlineData("rear", BxCanToleranceUs)]
     public void Demo_board_sends_the_simulators_frames(string name, double tolerance)
     {
         var (plan, stimulus) = Demo(name);
@@ -46,7 +48,7 @@ public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper lo
     [InlineData("cab", "module_cab_heat.c", "{0x00u, 0x00u, 0x7Au,", "{0x00u, 0x00u, 0x7Bu,")]
     [InlineData("cab", "locum_tables.c", "20000u, 7000u,", "21000u, 7000u,")]
     [InlineData("cab", "module_cab_heat.c", "== 14u", "== 13u")]
-    [InlineData("cab", "core/locum_core.c", "states[row].due_us += period_us;", "states[row].due_us = now_us + period_us;")]
+    [InlineData("cab", "core/locum_core.c", "states[row].due_us += distance_us;", "states[row].due_us = now_us + distance_us;")]
     [InlineData("bogie", "locum_tables.c", "10000u, 4000u,", "10000u, 5000u,")]
     [InlineData("bogie", "module_wheel_slip.c", "0x2Fu,", "0x2Eu,")]
     public void Mutated_firmware_is_caught(string name, string file, string right, string wrong)

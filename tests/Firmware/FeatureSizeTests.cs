@@ -1,0 +1,41 @@
+using Xunit;
+using Xunit.Abstractions;
+
+namespace Locum.Tests.Firmware;
+
+/// <summary>What a description does not use costs nothing: the core's size on the ATmega328P, feature by feature.</summary>
+public sealed class FeatureSizeTests(ITestOutputHelper log)
+{
+    private static readonly string[] s_features = ["LOCUM_RECEIVES", "LOCUM_EVENTS", "LOCUM_PERIODS", "LOCUM_BURSTS", "LOCUM_LIVE"];
+
+    [Fact]
+    public void Every_feature_costs_only_where_it_is_used()
+    {
+        var none = Size([]);
+        log.WriteLine($"core without any: {none} bytes");
+        // 3368 bytes when this bound was set: scheduler, inputs, modes, counters, 32-bit division.
+        Assert.InRange(none, 500, 3_600);
+        foreach (var feature in s_features)
+        {
+            var with = Size([feature]);
+            log.WriteLine($"{feature}: {with - none} bytes");
+            Assert.InRange(with - none, 1, 1_600);
+        }
+        log.WriteLine($"all: {Size(s_features) - none} bytes");
+    }
+
+    private static int Size(IReadOnlyCollection<string> used)
+    {
+        using var folder = new TempFolder();
+        // Every macro that a generated configuration defines, so that a new one cannot be forgotten here.
+        var macros = File.ReadLines(RepoRoot.Path("templates", "project", "locum_config.h.scriban"))
+            .Where(l => l.StartsWith("#define LOCUM_", StringComparison.Ordinal) && !l.Contains("CONFIG_H", StringComparison.Ordinal))
+            .Select(l => l.Split(' ')[1]).ToList();
+        Assert.All(s_features, f => Assert.Contains(f, macros));
+        File.WriteAllLines(folder.Path("locum_config.h"),
+            ["#include <stdbool.h>", .. macros.Select(m => $"#define {m} {(m is "LOCUM_MAX_LENGTH" ? "8u" : used.Contains(m) || (m is "LOCUM_TRIGGERS" && used.Contains("LOCUM_EVENTS")) ? "1u" : "0u")}")]);
+        Shell.Must("avr-gcc", ["-std=c99", "-mmcu=atmega328p", "-Os", "-ffunction-sections", "-I", folder.Path(), "-c", RepoRoot.Path("shared", "core", "locum_core.c"), "-o", folder.Path("core.o")]);
+        var columns = Shell.Must("avr-size", [folder.Path("core.o")]).Split('\n')[1].Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);
+        return int.Parse(columns[0]);
+    }
+}
