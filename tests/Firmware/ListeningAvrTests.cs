@@ -32,11 +32,27 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
         Assert.True(answers.Count > 90);
         log.WriteLine($"{latency.Compared} frames identical, released at most {latency.WorstUs:0.0} us late; {answers.Count} of them released by a reception, {answers.Min():0.0} to {answers.Max():0.0} us after its end");
         log.WriteLine($"stack {run.Output.Measures["stack_bytes"]} bytes, {FirmwareSize.Of("avr-", board.Elf)}");
-        // The same seconds without the frames that are heard.
-        var quiet = board.Run(stimulus with { Traffic = [.. stimulus.Traffic.Where(t => !ListeningTests.IsHeard(plan, t.Bus, t.Id))] });
-        Assert.Equal(0, quiet.Output.Measures["frames_heard"]);
-        var busy = board.Run(stimulus with { Traffic = [.. stimulus.Traffic.Where(t => t.Id.Extended)] });
-        log.WriteLine($"CPU per frame received while asleep: {(busy.Output.Measures["awake_us"] - quiet.Output.Measures["awake_us"]) / busy.Output.Measures["frames_heard"]:0.0} us");
+    }
+
+    [Fact]
+    public void A_received_frame_costs_little_and_one_that_the_filters_stop_nothing()
+    {
+        var (plan, stimulus) = Seat();
+        using var board = new EmulatedBoard(emulators, plan);
+        var quiet = Awake(0x18FEF532, 0);
+        var (heard, passing) = (Awake(0x18FEF532, 100), Awake(0x18FEF533, 100));
+        Assert.Equal(quiet, passing);
+        var each = (heard - quiet) / 100;
+        log.WriteLine($"CPU per frame received while nothing is sent: {each:0.0} us");
+        Assert.InRange(each, 50, 200);
+
+        double Awake(uint id, int frames)
+        {
+            var traffic = new Traffic("comfort", new Locum.Wire.CanId(id, true), [0x15], 34_000, 20_000, 34_000 + frames * 20_000);
+            var measures = board.Run(stimulus with { Traffic = [traffic] }).Output.Measures;
+            Assert.Equal(id is 0x18FEF532 ? frames : 0, measures["frames_heard"]);
+            return measures["awake_us"];
+        }
     }
 
     [Theory]
