@@ -105,7 +105,7 @@ internal static class FrameBinder
         return (int)(Scalars.Integer(node, diagnostics, "the length", 0, Longest) ?? Longest);
     }
 
-    private static IReadOnlyList<int> BindModes(MappingReader reader, Bound bound)
+    internal static IReadOnlyList<int> BindModes(MappingReader reader, Bound bound)
     {
         var awake = Enumerable.Range(0, bound.ModeNames.Count).Where(m => !bound.Sleeping.Contains(m)).ToList();
         switch (reader.Optional("in"))

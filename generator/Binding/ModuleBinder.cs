@@ -41,7 +41,8 @@ public static class ModuleBinder
         ReceiveBinder.Bind(reader, bound);
         var modes = ModeBinder.Bind(reader, bound);
         CounterBinder.BindShared(reader, bound);
-        var frames = FrameBinder.Bind(reader, bound);
+        List<Frame> frames = [.. FrameBinder.Bind(reader, bound)];
+        var channels = ChannelBinder.Bind(reader, frames, bound);
         reader.Done();
         return new Module
         {
@@ -57,6 +58,7 @@ public static class ModuleBinder
             Modes = modes,
             Counters = bound.Counters,
             Frames = frames,
+            Channels = channels,
             Span = reader.SpanOf("module"),
         };
     }

@@ -26,7 +26,15 @@ internal static class TrafficBinder
         var id = FrameBinder.BindId(frame, diagnostics);
         var format = FormatBinder.Bind(frame, null, diagnostics);
         var data = Data(frame, format, diagnostics);
-        var every = Scalars.TimeUs(frame.Required("every", "give the period"), diagnostics, "the period", 50, StimulusBinder.LongestUs);
+        if (frame.Has("at"))
+        {
+            var at = StimulusBinder.Time(frame.Optional("at"), "the time", diagnostics);
+            frame.Done();
+            if (data is not null && id.IsValid && at is not null)
+                traffic.Add(new Traffic(bus, id, data, at.Value, 1, at.Value + 1) { Format = format });
+            return;
+        }
+        var every = Scalars.TimeUs(frame.Required("every", "give the period, or 'at' for a single frame"), diagnostics, "the period", 50, StimulusBinder.LongestUs);
         var first = StimulusBinder.Time(frame.Optional("offset"), "the offset", diagnostics) ?? 0;
         var until = StimulusBinder.Time(frame.Optional("until"), "the end", diagnostics) ?? end;
         var changes = BindChanges(frame, format, diagnostics);

@@ -118,6 +118,10 @@ public static class Codes
     public static readonly Code FormulaKey = Error("LC1118", "key without effect beside a formula", "A formula says itself which bytes it reads.");
     public static readonly Code FormulaReadsLater = Warning("LC1119", "formula reads bytes that are written later", "The bits of later formulas and checksums are still 0.");
 
+    public static readonly Code NotAscii = Error("LC1301", "text that is not ASCII", "What is read from an identifier is bytes; only ASCII has one meaning as bytes.");
+    public static readonly Code IdentifierTwice = Error("LC1302", "data identifier described twice", "A request for it has one answer.");
+    public static readonly Code SeparationCode = Error("LC1303", "separation without a code", "Flow control knows whole milliseconds up to 127 and 100 to 900 us in steps of 100.");
+
     /// <summary>All kinds, by number.</summary>
     public static IReadOnlyList<Code> All { get; } =
     [

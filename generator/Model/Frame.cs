@@ -45,6 +45,9 @@ public sealed record Frame
 
     public required IReadOnlyList<Field> Fields { get; init; }
 
+    /// <summary>A channel fills the frame with its answers.</summary>
+    public bool IsAnswer { get; init; }
+
     public required Span Span { get; init; }
 
     public required Span IdSpan { get; init; }

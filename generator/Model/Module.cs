@@ -35,6 +35,9 @@ public sealed record Module
 
     public required IReadOnlyList<Frame> Frames { get; init; }
 
+    /// <summary>Channels on which the module answers testers; their answer frames are among <see cref="Frames"/>, their requests among <see cref="Receives"/>.</summary>
+    public IReadOnlyList<Channel> Channels { get; init; } = [];
+
     public required Span Span { get; init; }
 }
 

@@ -89,6 +89,7 @@ internal static class ModuleSections
             new("modes", Shapes.Named(new Either(new Mapping(s_mode), new Nothing()), ModeBinder.Most), "Modes by name; without this key there is one, 'running'.", "{asleep: {sleep: yes, until: {run-line: active, then: running}}, running: {}}"),
             new("counters", Shapes.Named(new Mapping(CounterSections.SharedCounter), CounterBinder.Most), "Counters that several fields share, by name.", "{pair: {to: 255}}"),
             new("frames", new MapOf(new Mapping(FrameSections.Frame), 1, FrameBinder.Most, NameRule.Name, true), "Frames by name.", "{HeatStatus: {id: 0x2D1, length: 8, every: 20 ms}}") { Required = true },
+            new("diagnostics", Shapes.Named(new Mapping(ChannelSections.Channel), ChannelBinder.Most), "Channels on which testers are answered, by name.", "{workshop: {request: 0x7E0, response: 0x7E8}}"),
         ],
     };
 }

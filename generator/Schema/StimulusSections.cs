@@ -31,18 +31,20 @@ internal static class StimulusSections
     {
         Name = "traffic",
         What = "another node's frame",
-        Description = "A cyclic frame of another node.",
+        Description = "Frames of another node.",
+        OneOf = ["every", "at"],
         Keys =
         [
             new("id", Shapes.Identifier, "Identifier.", "0x0C4") { Required = true },
             new("id kind", Shapes.IdentifierKind, "29 bit is the default above 0x7FF.", "29 bit"),
             new("format", Shapes.Format, "Kind of frame.", "fd") { Default = "classic" },
             new("switch rate", Shapes.YesNo, "A CAN FD frame switches to the data rate.", "no") { Default = "yes" },
-            new("every", Shapes.Time, "Period.", "10 ms") { Required = true },
-            new("offset", Shapes.Time, "Time of the first frame.", "3 ms") { Default = "0 ms" },
-            new("until", Shapes.Time, "No frame starts from then on; the end of the stimulus by default.", "5 s"),
+            new("every", Shapes.Time, "Period.", "10 ms"),
+            new("at", Shapes.Time, "Time of a single frame, instead of a period.", "1 s"),
+            new("offset", Shapes.Time, "Time of the first frame.", "3 ms") { Default = "0 ms", Needs = "every" },
+            new("until", Shapes.Time, "No frame starts from then on; the end of the stimulus by default.", "5 s") { Needs = "every" },
             new("data", Shapes.Bytes, "Payload; empty by default.", "10 27 00 00"),
-            new("changes", Shapes.OneOrMany(new Mapping(s_payload)), "Other payloads from some times on.", "[{at: 2 s, data: 00 FF}]"),
+            new("changes", Shapes.OneOrMany(new Mapping(s_payload)), "Other payloads from some times on.", "[{at: 2 s, data: 00 FF}]") { Needs = "every" },
         ],
     };
 

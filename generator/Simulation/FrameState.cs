@@ -50,6 +50,9 @@ internal sealed class FrameState
 
     public Composer Page => _pages[_page];
 
+    /// <summary>The channel that sends its answers in this frame.</summary>
+    public ChannelState? Channel { get; set; }
+
     public void Start(long at)
     {
         Sending = true;
@@ -70,6 +73,13 @@ internal sealed class FrameState
     {
         Sending = false;
         CycleUs = null;
+        Withdraw();
+        Channel?.Reset();
+    }
+
+    /// <summary>Forgets the releases that events asked for.</summary>
+    public void Withdraw()
+    {
         EventUs = null;
         EventsLeft = 0;
     }
@@ -142,6 +152,7 @@ internal sealed class FrameState
     {
         Pending = false;
         InMailbox = true;
+        Channel?.Accepted();
         foreach (var counter in _counters[_page])
             counter.Advance(1);
         if (_page < _pages.Length - 1)

@@ -17,6 +17,7 @@ internal sealed class Station
     private readonly EventRouter _events;
     private readonly SortedSet<int> _pending = [];
     private readonly List<(int Bus, CanId Id, byte[] Data)> _inbox = [];
+    private readonly FrameState[] _answers;
     private readonly int[] _mailboxes;
     private readonly Func<int, uint>[] _counterValues;
 
@@ -32,6 +33,7 @@ internal sealed class Station
         _counterValues = [.. counters.Select(own => (Func<int, uint>)(c => own[c].Value))];
         _frames = [.. plan.Frames.Select(f => new FrameState(f, counters[f.Owner.Index]))];
         _events = new EventRouter(_frames);
+        _answers = [.. plan.Modules.SelectMany(m => m.Module.Channels.Select(c => OpenChannel(m, c)))];
         _mailboxes = new int[plan.Buses.Count];
         foreach (var module in _modules)
             Enter(module, 0, 0);
@@ -63,6 +65,8 @@ internal sealed class Station
     {
         while (NextChange() is { } missed && missed < now)
             Settle(missed);
+        foreach (var answer in _answers.Where(a => a.Channel!.Leaving && !a.InMailbox))
+            answer.Channel!.Left(now);
         foreach (var (bus, id, data) in _inbox)
             foreach (var module in _modules)
                 Take(module, bus, id, data, now);
@@ -84,6 +88,9 @@ internal sealed class Station
                 continue;
             received.Receive(data, now);
             _events.Fire(module.Planned, TriggerKind.Received, i, now);
+            foreach (var answer in _answers.Where(a => a.Sending && a.Planned.Owner == module.Planned))
+                if (answer.Channel!.Channel.Request == i || answer.Channel.Channel.Functional == i)
+                    answer.Channel.Take(data, answer.Channel.Channel.Functional == i, now);
         }
     }
 
@@ -101,6 +108,9 @@ internal sealed class Station
                 if (received.LostUs is { } lost && (next is null || lost < next))
                     next = lost;
         }
+        foreach (var at in _answers.SelectMany(a => new[] { a.Channel!.TimerUs, a.Channel.SessionEndsUs }))
+            if (at is { } ends && (next is null || ends < next))
+                next = ends;
         return next;
     }
 
@@ -111,6 +121,8 @@ internal sealed class Station
                 _events.FireInput(i, _inputs[i].Settled, at);
         foreach (var received in _modules.SelectMany(m => m.Receives))
             received.Lose(at);
+        foreach (var answer in _answers)
+            answer.Channel!.Tick(at);
         foreach (var module in _modules)
             for (var left = module.Planned.Module.Modes.Count; left > 0 && module.Next(at, _inputs) is { } next; left--)
                 Enter(module, next, at);
@@ -188,12 +200,26 @@ internal sealed class Station
                 continue;
             }
             var owner = frame.Planned.Owner.Index;
-            var data = frame.Page.Compose(_modules[owner].Mode.Index, _counterValues[owner], _modules[owner].Receives, frame.Live);
+            var data = frame.Channel?.Compose() ?? frame.Page.Compose(_modules[owner].Mode.Index, _counterValues[owner], _modules[owner].Receives, frame.Live);
             _mailboxes[bus]++;
             _buses[bus].Put(new Waiting(frame.Planned.Frame.Id, frame.Planned.Frame.Format, data, now, frame.Planned.Sender, _number, () => Left(frame)));
             _pending.Remove(row);
             frame.Accepted();
         }
+    }
+
+    private FrameState OpenChannel(PlannedModule owner, Channel channel)
+    {
+        var answer = _frames.Single(f => f.Planned.Owner == owner && f.Planned.IndexInModule == channel.Frame);
+        answer.Channel = new ChannelState(channel, at =>
+        {
+            answer.Withdraw();
+            if (answer.Pending)
+                Unpend(answer, 1);
+            if (at is { } release)
+                answer.Fire(release);
+        });
+        return answer;
     }
 
     private void Left(FrameState frame)

@@ -214,6 +214,95 @@ static bool event_due(const locum_core *core, bool has_due, uint32_t *due_us)
 }
 #endif
 
+/* ---- channels ---- */
+
+#if LOCUM_CHANNELS
+/* What the channel wanted to send and no controller has accepted is not sent any more. */
+static void withdraw(locum_core *core, const locum_channel_rule *rule)
+{
+    const uint8_t row = LOCUM_ROM_U8(rule->row);
+
+    core->board->event_states[LOCUM_ROM_U8(rule->event)].left = 0;
+    if ((core->board->rule_states[row].flags & PENDING) != 0u) {
+        core->board->rule_states[row].flags = ACTIVE;
+        core->pending--;
+        count_skipped(core, row, 1);
+    }
+}
+
+static void grant(locum_core *core, const locum_channel_rule *rule, locum_channel_wish wish,
+                  uint32_t release_us)
+{
+    if (wish == LOCUM_CHANNEL_RESTS) {
+        return;
+    }
+    withdraw(core, rule);
+    if (wish == LOCUM_CHANNEL_ASKS) {
+        arm(core, LOCUM_ROM_U8(rule->event), release_us);
+    }
+}
+
+/* A frame came in for a receive row. */
+static void take_for_channels(locum_core *core, uint8_t row, const locum_frame *frame,
+                              uint32_t now_us)
+{
+    for (uint8_t i = 0; i < LOCUM_CHANNELS; i++) {
+        const locum_channel_rule *rule = &core->board->channel_rules[i];
+        const bool functional = LOCUM_ROM_U8(rule->functional) == row;
+        uint32_t release_us = now_us;
+
+        if ((functional || LOCUM_ROM_U8(rule->request) == row) &&
+            (core->board->rule_states[LOCUM_ROM_U8(rule->row)].flags & ACTIVE) != 0u) {
+            const locum_channel_wish wish =
+                locum_isotp_take(rule, &core->board->channel_states[i], frame->data, frame->length,
+                                 functional, now_us, &release_us);
+
+            grant(core, rule, wish, release_us);
+        }
+    }
+}
+
+/* True if an answer frame has left its controller. */
+static bool notice_leaving(locum_core *core, uint32_t now_us)
+{
+    bool any = false;
+
+    for (uint8_t i = 0; i < LOCUM_CHANNELS; i++) {
+        const locum_channel_rule *rule = &core->board->channel_rules[i];
+        locum_channel_state *state = &core->board->channel_states[i];
+        const locum_send_rule *send = &core->board->rules[LOCUM_ROM_U8(rule->row)];
+        uint32_t release_us = now_us;
+
+        if (state->leaving && !locum_port_waits(LOCUM_ROM_U8(send->bus), LOCUM_ROM_U32(send->id))) {
+            const locum_channel_wish wish = locum_isotp_left(state, now_us, &release_us);
+
+            grant(core, rule, wish, release_us);
+            any = true;
+        }
+    }
+    return any;
+}
+
+static uint8_t channel_of(const locum_core *core, uint8_t row)
+{
+    uint8_t i = 0;
+
+    while (i < LOCUM_CHANNELS && LOCUM_ROM_U8(core->board->channel_rules[i].row) != row) {
+        i++;
+    }
+    return i;
+}
+
+static void reset_channel(locum_core *core, uint8_t row)
+{
+    const uint8_t channel = channel_of(core, row);
+
+    if (channel < LOCUM_CHANNELS) {
+        locum_isotp_reset(&core->board->channel_states[channel]);
+    }
+}
+#endif
+
 /* ---- releases ---- */
 
 /* Joins the due queue only in release: when many frames start, those due at once go first. */
@@ -254,6 +343,9 @@ static void stop_sending(locum_core *core, uint8_t row)
     unlink_row(core->board->rule_states, &core->due_head, row);
     unlink_row(core->board->rule_states, &core->started, row);
     state->flags = 0;
+#if LOCUM_CHANNELS
+    reset_channel(core, row);
+#endif
 #if LOCUM_EVENTS
     reset_events(core, row);
 #endif
@@ -400,6 +492,35 @@ static void requeue(locum_core *core, uint8_t row)
     }
 }
 
+static void compose(locum_core *core, const locum_send_rule *rule, locum_frame *frame)
+{
+    void (*write)(uint8_t *) = LOCUM_ROM_FN(void (*)(uint8_t *), rule->compose);
+
+#if LOCUM_CHANNELS
+    if (write == 0) {
+        const uint8_t channel = channel_of(core, (uint8_t)(rule - core->board->rules));
+
+        frame->length = locum_isotp_compose(&core->board->channel_rules[channel],
+                                            &core->board->channel_states[channel], frame->data);
+        return;
+    }
+#else
+    (void)core;
+#endif
+    write(frame->data);
+}
+
+#if LOCUM_CHANNELS
+static void note_acceptance(locum_core *core, const locum_send_rule *rule)
+{
+    const uint8_t channel = channel_of(core, (uint8_t)(rule - core->board->rules));
+
+    if (channel < LOCUM_CHANNELS) {
+        locum_isotp_accepted(&core->board->channel_states[channel]);
+    }
+}
+#endif
+
 static void offer(locum_core *core)
 {
     const locum_board *board = core->board;
@@ -422,7 +543,7 @@ static void offer(locum_core *core)
         }
         frame.id = LOCUM_ROM_U32(rule->id);
         frame.length = LOCUM_ROM_U8(rule->length);
-        LOCUM_ROM_FN(void (*)(uint8_t *), rule->compose)(frame.data);
+        compose(core, rule, &frame);
         if (locum_port_send(&frame)) {
             void (*sent)(void) = LOCUM_ROM_FN(void (*)(void), rule->sent);
 
@@ -431,6 +552,9 @@ static void offer(locum_core *core)
             if (sent != 0) {
                 sent();
             }
+#if LOCUM_CHANNELS
+            note_acceptance(core, rule);
+#endif
         } else {
             closed_bus = frame.bus;
         }
@@ -563,6 +687,9 @@ static void take(locum_core *core, const locum_frame *frame, uint32_t now_us)
 #if LOCUM_EVENTS
         fire(core, LOCUM_ON_RECEIVED, 0, row, now_us);
 #endif
+#if LOCUM_CHANNELS
+        take_for_channels(core, row, frame, now_us);
+#endif
     }
 }
 
@@ -624,6 +751,16 @@ static void arm_change(locum_core *core)
         }
     }
 #endif
+#if LOCUM_CHANNELS
+    for (uint8_t i = 0; i < LOCUM_CHANNELS; i++) {
+        if (board->channel_states[i].timed) {
+            consider(core, board->channel_states[i].timer_us);
+        }
+        if (board->channel_states[i].session_timed) {
+            consider(core, board->channel_states[i].session_us);
+        }
+    }
+#endif
     for (uint8_t module = 0; module < board->module_count; module++) {
         if (board->module_states[module].timed) {
             consider(core, board->module_states[module].ends_us);
@@ -636,6 +773,11 @@ static void settle(locum_core *core, uint32_t at_us)
     settle_inputs(core, at_us);
 #if LOCUM_RECEIVES
     lose(core, at_us);
+#endif
+#if LOCUM_CHANNELS
+    for (uint8_t i = 0; i < LOCUM_CHANNELS; i++) {
+        locum_isotp_tick(&core->board->channel_states[i], at_us);
+    }
 #endif
     for (uint8_t module = 0; module < core->board->module_count; module++) {
         change_mode(core, module, at_us);
@@ -672,6 +814,11 @@ void locum_start(locum_core *core, const locum_board *board, uint32_t now_us)
         board->receive_states[row].there = false;
     }
 #endif
+#if LOCUM_CHANNELS
+    for (uint8_t i = 0; i < LOCUM_CHANNELS; i++) {
+        locum_isotp_reset(&board->channel_states[i]);
+    }
+#endif
     for (uint8_t module = 0; module < board->module_count; module++) {
         enter_mode(core, module, 0, now_us);
     }
@@ -688,6 +835,9 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
     while (core->change_armed && reached(now_us, core->change_us) && core->change_us != now_us) {
         settle(core, core->change_us);
     }
+#if LOCUM_CHANNELS
+    changed = notice_leaving(core, now_us) || changed;
+#endif
 #if LOCUM_RECEIVES
     changed = take_all(core, now_us) || changed;
 #endif
@@ -731,6 +881,13 @@ bool locum_next_due(const locum_core *core, uint32_t *due_us)
 
 bool locum_waits_for_room(const locum_core *core)
 {
+#if LOCUM_CHANNELS
+    for (uint8_t i = 0; i < LOCUM_CHANNELS; i++) {
+        if (core->board->channel_states[i].leaving) {
+            return true;
+        }
+    }
+#endif
     return core->pending != 0u;
 }
 

@@ -11,6 +11,7 @@
 #include <stdint.h>
 
 #include "locum_config.h"
+#include "locum_isotp.h"
 #include "locum_rom.h"
 
 /* Generated code refuses to compile against another number. */
@@ -51,7 +52,7 @@ typedef struct {
     uint8_t module;
     uint8_t bus;
     uint8_t length;
-    void (*compose)(uint8_t *data);     /* writes length bytes */
+    void (*compose)(uint8_t *data);     /* writes length bytes; null: a channel's answer frame */
     void (*sent)(void);                 /* the controller accepted the frame; may be null */
     void (*skipped)(uint32_t releases); /* so many releases were skipped; may be null */
     void (*started)(void);              /* the frame starts sending; may be null */
@@ -169,6 +170,10 @@ typedef struct {
     const locum_receive_rule *receive_rules; /* LOCUM_RECEIVES rows */
     locum_receive_state *receive_states;
 #endif
+#if LOCUM_CHANNELS
+    const locum_channel_rule *channel_rules; /* LOCUM_CHANNELS rows */
+    locum_channel_state *channel_states;
+#endif
     locum_input_set active_low; /* inputs whose active level is low */
     uint8_t rule_count;         /* 0..254 */
     uint8_t module_count;
@@ -197,7 +202,7 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels);
 /* The next time at which a step is needed. False: only an input or a controller can cause one. */
 bool locum_next_due(const locum_core *core, uint32_t *due_us);
 
-/* True while frames wait for room in a controller. */
+/* True while frames wait for room in a controller, or a channel for its frame to leave one. */
 bool locum_waits_for_room(const locum_core *core);
 
 uint8_t locum_mode(const locum_core *core, uint8_t module);

@@ -30,6 +30,12 @@ bool locum_port_send(const locum_frame *frame);
 bool locum_port_receive(locum_frame *frame);
 
 /*
+ * True while a frame with this identifier waits in a mailbox or is on the wire. Only called by
+ * boards that answer testers (LOCUM_CHANNELS).
+ */
+bool locum_port_waits(uint8_t bus, uint32_t id);
+
+/*
  * Sleeps until due_us (ignored unless has_due), an input edge, or, with wants_room, a controller
  * that finished sending. May return early. Feeds the watchdog.
  */

@@ -17,7 +17,10 @@ public sealed record BoardView(
     IReadOnlyList<ReceiveRowView> Receives,
     IReadOnlyList<EventRowView> Events,
     IReadOnlyList<TriggerView> Triggers,
-    string ActiveLow);
+    string ActiveLow)
+{
+    public IReadOnlyList<ChannelView> Channels { get; init; } = [];
+}
 
 /// <param name="Version">Version of the generator; empty for projects.</param>
 public sealed record NamedView(string Name, string Version);
@@ -32,7 +35,14 @@ public sealed record BoardFactsView(string Name, string Kind, string Summary, lo
 /// <param name="Periods">1 if a frame's period differs by mode.</param>
 /// <param name="Live">1 if a field moves with its frame's releases.</param>
 /// <param name="Bursts">1 if a frame begins with a burst.</param>
-public sealed record ConfigView(int MaxLength, int Receives, int Events, int Triggers, int Periods, int Bursts, int Live);
+public sealed record ConfigView(int MaxLength, int Receives, int Events, int Triggers, int Periods, int Bursts, int Live)
+{
+    /// <summary>Channels on which testers are answered.</summary>
+    public int Channels { get; init; }
+
+    /// <summary>Bytes of the longest answer.</summary>
+    public int AnswerBytes { get; init; }
+}
 
 /// <param name="DataRate">Bit/s behind the switch of a CAN FD frame; the bit rate itself on a classic bus.</param>
 /// <param name="Registers">Register values by lower-case register name, as C constants.</param>

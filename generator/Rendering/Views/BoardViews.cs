@@ -33,7 +33,10 @@ internal static class BoardViews
             receives,
             EventViews.Rows(plan),
             triggers,
-            $"0x{plan.Inputs.Where(i => !i.ActiveHigh).Sum(i => 1 << i.Index):X4}u");
+            $"0x{plan.Inputs.Where(i => !i.ActiveHigh).Sum(i => 1 << i.Index):X4}u")
+        {
+            Channels = ChannelViews.Of(plan),
+        };
     }
 
     private static ConfigView Config(BoardPlan plan, IReadOnlyList<ReceiveRowView> receives, IReadOnlyList<TriggerView> triggers) => new(
@@ -43,7 +46,11 @@ internal static class BoardViews
         triggers.Count,
         plan.Frames.Any(f => f.Frame.PeriodByMode.Count > 0) ? 1 : 0,
         plan.Frames.Any(f => f.Frame.Burst is not null) ? 1 : 0,
-        plan.Frames.Any(f => f.Frame.AllFields.Any(l => l.Source is LiveValue)) ? 1 : 0);
+        plan.Frames.Any(f => f.Frame.AllFields.Any(l => l.Source is LiveValue)) ? 1 : 0)
+    {
+        Channels = plan.Modules.Sum(m => m.Module.Channels.Count),
+        AnswerBytes = ChannelViews.AnswerBytes(plan),
+    };
 
     private static BusView Bus(PlannedBus bus, BoardPlan plan)
     {
@@ -125,7 +132,7 @@ internal static class BoardViews
             $"MODULE_{module.Upper}",
             planned.Bus,
             frame.Length,
-            $"{view.C}_compose",
+            frame.IsAnswer ? "0" : $"{view.C}_compose",
             view.Sent.Count > 0 || view.Pages.Count > 0 ? $"{view.C}_sent" : "0",
             view.Skips ? $"{view.C}_skipped" : "0",
             view.Starts ? $"{view.C}_started" : "0",

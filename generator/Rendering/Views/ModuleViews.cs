@@ -23,6 +23,7 @@ internal static class ModuleViews
             .Select(r => new CrcTable(r.Parameters)).DistinctBy(t => t.C).ToList();
         var used = module.Modes.SelectMany(m => m.Exits).SelectMany(e => e.When).OfType<InputCondition>().Select(w => w.Input).Distinct().Order()
             .Select(i => inputs[planned.Inputs[i]]).ToList();
+        var own = module.Frames.Where(f => !f.IsAnswer).ToList();
         return new ModuleView(
             CText.Comment(module.Name),
             c,
@@ -37,8 +38,8 @@ internal static class ModuleViews
             ReceiveViews.Readers(module),
             [.. counters.Where(k => carried.Contains(k.Index))],
             tables,
-            [.. module.Frames.SelectMany(f => FrameViews.Compositions(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames))],
-            [.. module.Frames.Select(f => FrameViews.Of(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames))]);
+            [.. own.SelectMany(f => FrameViews.Compositions(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames))],
+            [.. module.Frames.Select(f => FrameViews.Of(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames) with { IsAnswer = f.IsAnswer })]);
     }
 
     private static ModeView Mode(Mode mode, List<string> names, PlannedModule planned, IReadOnlyList<InputView> inputs)

@@ -70,6 +70,18 @@ bool locum_port_send(const locum_frame *frame)
     return true;
 }
 
+#if LOCUM_CHANNELS
+bool locum_port_waits(uint8_t bus, uint32_t id)
+{
+    for (unsigned i = 0; i < mailbox_count[bus]; i++) {
+        if (mailbox_ids[bus][i] == id) {
+            return true;
+        }
+    }
+    return false;
+}
+#endif
+
 #if LOCUM_RECEIVES
 #define INBOX 8192u
 

@@ -22,7 +22,7 @@
 #include "locum_core.h"
 
 #define SCRIPT_MAX_INPUTS 4096u
-#define SCRIPT_MAX_TRAFFIC 512u
+#define SCRIPT_MAX_TRAFFIC 4096u
 #define SCRIPT_MAX_SPANS 256u
 
 typedef struct {

@@ -10,6 +10,7 @@ internal static class SchemaLimits
     [
         ("LC0202", "^a change is sent at once", "which keys go together depends on the kind of event"),
         ("LC0202", "^a protection has no key 'data ids?'$", "which of the two is meant depends on the profile"),
+        ("LC0202", "^another node's frame has no key 'every'$", "the schema sees 'every' beside 'at' as a fault of the whole frame"),
         ("LC0203", "^a protection needs 'data ids?'$", "which of the two is needed depends on the profile"),
         ("LC0203", "^a frame needs 'bus'$", "whether 'bus' is needed depends on the number of buses"),
         ("LC0203", "so the secret needs 'by'$", "whether 'by' is needed depends on the number of counters"),
@@ -26,7 +27,9 @@ internal static class SchemaLimits
         ("LC0209", "^the (data ID|first counter value) of", "the range depends on the profile"),
         ("LC0209", "^the mask of ", "the range depends on the kind of identifier"),
         ("LC0209", "^the polynomial of ", "the range depends on the width"),
+        ("LC0209", "^a data identifier has 1 to 128 bytes", "a pattern does not count bytes"),
         ("LC0211", "have the same name in C$", "names are compared with each other, in their form in C"),
+        ("LC0212", "^the data identifiers of a channel have at most", "lengths of several texts are added up"),
     ];
 
     public static string? Reason(Diagnostic finding) =>
