@@ -99,16 +99,33 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     public void An_overrun_is_counted_and_cleared()
     {
         var (plan, stimulus) = Seat();
-        var flood = stimulus with { EndUs = 200_000, Traffic = [.. stimulus.Traffic.Where(t => t.Id.Value is 0x510), new Traffic("body", new Locum.Wire.CanId(0x155, false), [4, 0x12], 20_000, 110, 100_000)] };
+        var flood = stimulus with { EndUs = 200_000, Traffic = [.. stimulus.Traffic.Where(t => t.Id.Value is 0x510), new Traffic("body", new Locum.Wire.CanId(0x155, false), [4, 0x12], 20_000, 110, 100_000), new Traffic("comfort", new Locum.Wire.CanId(0x18FEF532, true), [0x15], 20_000, 600, 100_000)] };
         using var slow = Mutated(plan, "core/locum_core.c", TakeAll, SlowTakeAll);
         var late = slow.Run(flood).Output.Measures;
         Assert.True(late["overruns"] > 10);
         Assert.Equal(0, late["overrun_flags_left"]);
         using var forgetful = new EmulatedBoard(emulators, plan, f =>
             Replaced(Replaced(f, "core/locum_core.c", TakeAll, SlowTakeAll), Receive, "(flags & MCP_EFLG_RXOVR) == 0u", "flags != 0xFFu"));
-        Assert.Equal(1, forgetful.Run(flood).Output.Measures["overrun_flags_left"]);
+        Assert.Equal(2, forgetful.Run(flood).Output.Measures["overrun_flags_left"]);
         using var board = new EmulatedBoard(emulators, plan);
         Assert.Equal(0, board.Run(flood).Output.Measures["overruns"]);
+    }
+
+    // Where room is wanted the transmit buffers pull the interrupt line, too; it must not stay low and keep the board awake.
+    [Fact]
+    public void A_blocked_bus_leaves_time_to_sleep_and_the_other_bus_heard()
+    {
+        var (plan, stimulus) = Seat();
+        var blocked = stimulus with { Blocked = [new Blocked("body", 503_000, 702_000)] };
+        using var board = new EmulatedBoard(emulators, plan);
+        var run = board.Run(blocked);
+        var expected = board.Simulate(blocked);
+        Assert.True(expected.Skipped[0].Sum() > 5);
+        Latency.Check(plan, expected, run, ToleranceUs);
+        Assert.Equal(ListeningTests.Heard(plan, expected), run.Output.Measures["frames_heard"]);
+        Assert.True(run.Output.Measures["sleep_share"] > 0.95, $"asleep for {run.Output.Measures["sleep_share"]}");
+        using var restless = Mutated(plan, "port/mcp2515.c", "ask_for_room(&controllers[bus], bus, false);", "(void)bus;");
+        Assert.True(restless.Run(blocked).Output.Measures["sleep_share"] < 0.9);
     }
 
     // Requests for frames reach the buffers like frames, of both lengths of identifier.
