@@ -61,6 +61,7 @@ public static class ProjectBinder
         var led = Scalars.Text(ledNode, diagnostics, "the LED's pin") is { } pin ? new Setting(pin, ledNode!.Span) : null;
         var bootloader = Scalars.Word(reader.Optional("bootloader"), diagnostics, "answer", ModeBinder.YesNo) ?? false;
         var stimulus = Scalars.Text(reader.Optional("stimulus"), diagnostics, "the stimulus file");
+        var guards = GuardBinder.Bind(reader, diagnostics);
         reader.Done();
         return new BoardUse
         {
@@ -71,6 +72,7 @@ public static class ProjectBinder
             BusSettings = buses,
             InputSettings = inputs,
             Led = led,
+            Guards = guards,
             Bootloader = bootloader,
             StimulusPath = stimulus is null ? null : Path.Combine(Path.GetDirectoryName(projectPath) ?? "", stimulus),
             Span = entry.Key.Span,

@@ -28,6 +28,8 @@ public static class StimulusBinder
             Traffic = TrafficBinder.Bind(reader, buses, end, diagnostics),
             Blocked = BindBlocked(reader, buses, diagnostics),
             Stalls = [.. Items(reader.Optional("stalls")).Select(i => BindSpan(i, "a stall", diagnostics)).OfType<(long, long)>().Select(s => new Stall(s.Item1, s.Item2))],
+            BusOffs = EventBinder.BusOffs(reader, buses, diagnostics),
+            Resets = EventBinder.Resets(reader, diagnostics),
             Clock = (uint)(Scalars.Integer(reader.Optional("clock"), diagnostics, "the clock at power-on", 0, uint.MaxValue) ?? 0),
         };
         reader.Done();

@@ -59,6 +59,8 @@ internal static class SimulateCommand
             Inputs = [.. all.SelectMany(s => s.Inputs).Distinct().OrderBy(i => i.AtUs)],
             Traffic = [.. all.SelectMany(s => s.Traffic)],
             Blocked = [.. all.SelectMany(s => s.Blocked)],
+            BusOffs = [.. all.SelectMany(s => s.BusOffs).Distinct().OrderBy(b => b.AtUs)],
+            Resets = [.. all.SelectMany(s => s.Resets).DistinctBy(r => r.AtUs).OrderBy(r => r.AtUs)],
             Stalls = [.. all.SelectMany(s => s.Stalls)],
         };
     }

@@ -26,6 +26,8 @@ public sealed record BoardUse
     /// <summary>The LED's pin; null for the board's default.</summary>
     public Setting? Led { get; init; }
 
+    public Guards Guards { get; init; } = new();
+
     /// <summary>True when the board keeps its usual bootloader.</summary>
     public bool Bootloader { get; init; }
 

@@ -21,6 +21,12 @@ public sealed record Stimulus
     /// <summary>Times in which the boards do not step.</summary>
     public IReadOnlyList<Stall> Stalls { get; init; } = [];
 
+    /// <summary>Bus-offs of the boards' controllers, in order of time.</summary>
+    public IReadOnlyList<BusOff> BusOffs { get; init; } = [];
+
+    /// <summary>Resets of the boards, in order of time, at most one at a time.</summary>
+    public IReadOnlyList<Reset> Resets { get; init; } = [];
+
     /// <summary>What the boards' 32-bit clock shows at power-on.</summary>
     public uint Clock { get; init; }
 }
@@ -33,6 +39,12 @@ public sealed record Traffic(string Bus, CanId Id, byte[] Data, long FirstUs, lo
 {
     public FrameFormat Format { get; init; }
 }
+
+/// <summary>The controllers of all boards on a bus go bus-off.</summary>
+public sealed record BusOff(long AtUs, string Bus);
+
+/// <summary>All boards start anew.</summary>
+public sealed record Reset(long AtUs, ResetCause Cause);
 
 public sealed record Blocked(string Bus, long FromUs, long UntilUs);
 

@@ -22,6 +22,8 @@ public sealed record BoardPlan
 
     public required PlannedPin? Led { get; init; }
 
+    public PlannedGuards Guards { get; init; } = PlannedGuards.None;
+
     /// <summary>The harm classes of the board's modules, worst kept apart: every one is repeated in outputs.</summary>
     public IReadOnlyList<string> Cautions =>
         [.. Modules.Select(m => m.Module.Hazard).Distinct().Order().Reverse().SelectMany(Model.Cautions.For).Distinct()];
@@ -39,6 +41,18 @@ public sealed record PlannedBus(int Index, string Name, int Rate, int SamplePoin
 
 /// <summary>An input of a board.</summary>
 public sealed record PlannedInput(int Index, string Name, bool ActiveHigh, long DebounceUs, PlannedPin? Pin, string Pull);
+
+/// <summary>The guards of a board.</summary>
+/// <param name="Foreign">A foreign sender silences the board.</param>
+/// <param name="EnableInput">The board's index of the input without which it is silent; null: none.</param>
+/// <param name="Keeps">Silence for good outlives a watchdog or brown-out reset.</param>
+/// <param name="Resumes">Modes outlive a watchdog reset.</param>
+public sealed record PlannedGuards(bool Foreign, BusOffGuard? BusOff, int? EnableInput, long? RunAtMostUs, bool Keeps, bool Resumes)
+{
+    public static PlannedGuards None { get; } = new(false, null, null, null, false, false);
+
+    public bool Any => Foreign || BusOff is not null || EnableInput is not null || RunAtMostUs is not null || Keeps;
+}
 
 /// <summary>A pin: its name on the board and the port pin behind it ("D3", "PD3").</summary>
 public sealed record PlannedPin(string Name, string PortPin);

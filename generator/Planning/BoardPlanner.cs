@@ -29,11 +29,12 @@ public static class BoardPlanner
             [.. m.Buses.Select(b => buses.FindIndex(p => p.Name == b.Name))],
             [.. m.Inputs.Select(n => inputs.FindIndex(p => p.Name == n.Name))])).ToList();
         var frames = Sort(modules);
+        var guards = GuardPlanner.Plan(use, kind, inputs, diagnostics);
         CheckNames(use, diagnostics);
         CheckJoinedNames(use, diagnostics);
         CheckFrames(use, frames, diagnostics);
         CheckStart(use, kind, frames, diagnostics);
-        return new BoardPlan { Name = use.Name, Kind = kind, Buses = buses, Inputs = inputs, Modules = modules, Frames = frames, Led = led };
+        return new BoardPlan { Name = use.Name, Kind = kind, Buses = buses, Inputs = inputs, Modules = modules, Frames = frames, Led = led, Guards = guards };
     }
 
     /// <summary>A module by itself on the PC, as simulated when no project is given.</summary>

@@ -12,7 +12,7 @@ internal static class InputPlanner
     public static List<PlannedInput> Plan(BoardUse use, BoardKind kind, PinMap pins, DiagnosticBag diagnostics)
     {
         var joined = new List<Input>();
-        foreach (var input in use.Modules.SelectMany(m => m.Inputs))
+        foreach (var input in use.Modules.SelectMany(m => m.Inputs).Concat(GuardPlanner.Input(use) is { } enable ? [enable] : []))
         {
             if (joined.Find(i => i.Name == input.Name) is not { } known)
                 joined.Add(input);

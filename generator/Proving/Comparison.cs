@@ -25,6 +25,13 @@ public static class Comparison
             if (wanted != got)
                 return $"mode change {i + 1}:\n  simulator  {Mode(plan, wanted)}\n  program    {Mode(plan, got)}\n";
         }
+        for (var i = 0; i < Math.Max(expected.Silences.Count, actual.Silences.Count); i++)
+        {
+            var wanted = expected.Silences.ElementAtOrDefault(i);
+            var got = actual.Silences.ElementAtOrDefault(i);
+            if (wanted != got)
+                return $"silence {i + 1}:\n  simulator  {Silent(wanted)}\n  program    {Silent(got)}\n";
+        }
         for (var row = 0; row < plan.Frames.Count; row++)
         {
             var wanted = Math.Min(expected.Skipped[0][row], 65_535);
@@ -48,6 +55,8 @@ public static class Comparison
     private static bool Same(PrintedFrame a, PrintedFrame b) =>
         a.Bus == b.Bus && a.Id == b.Id && a.Format == b.Format && a.Data.AsSpan().SequenceEqual(b.Data)
         && a.AcceptedUs == b.AcceptedUs && a.StartUs == b.StartUs && a.EndUs == b.EndUs;
+
+    private static string Silent(SilenceChange? change) => change is null ? "(none)" : $"{change.AtUs} us  {(change.Reason is Model.Silence.None ? "talks" : $"silent, {change.Reason}")}";
 
     private static string Mode(BoardPlan plan, ModeChange? change) => change is null ? "(none)"
         : $"{change.AtUs} us  {plan.Modules[change.Module].Module.Name} enters {plan.Modules[change.Module].Module.Modes[change.Mode].Name}";

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Locum.Model;
 using Locum.Planning;
 using Locum.Simulation;
 using Locum.Wire;
@@ -17,11 +18,15 @@ public sealed record ProgramOutput(
     IReadOnlyDictionary<string, double> Measures,
     IReadOnlyList<string> Faults)
 {
+    /// <summary>Begins and ends of silence.</summary>
+    public IReadOnlyList<SilenceChange> Silences { get; init; } = [];
+
     /// <exception cref="FormatException">A line is not understood.</exception>
     public static ProgramOutput Parse(string text, BoardPlan plan)
     {
         var frames = new List<PrintedFrame>();
         var modes = new List<ModeChange>();
+        var silences = new List<SilenceChange>();
         var skipped = new List<long>();
         var measures = new Dictionary<string, double>(StringComparer.Ordinal);
         var faults = new List<string>();
@@ -36,7 +41,7 @@ public sealed record ProgramOutput(
                 throw new FormatException($"the program printed '{line}'", e);
             }
         }
-        return new ProgramOutput(frames, modes, skipped, measures, faults);
+        return new ProgramOutput(frames, modes, skipped, measures, faults) { Silences = silences };
 
         void Read(string line, string[] words)
         {
@@ -47,6 +52,9 @@ public sealed record ProgramOutput(
                     break;
                 case "mode" when words.Length is 4:
                     modes.Add(Mode(words, plan));
+                    break;
+                case "silent" when words.Length is 3:
+                    silences.Add(new SilenceChange(Whole(words[1]), 0, (Silence)Whole(words[2])));
                     break;
                 case "skipped" when words.Length is 3:
                     skipped.Add(Whole(words[2]));

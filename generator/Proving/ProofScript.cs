@@ -25,8 +25,21 @@ public static class ProofScript
                 text.Append($"blocked {bus.Index} {blocked.FromUs} {blocked.UntilUs}\n");
         foreach (var stall in stimulus.Stalls)
             text.Append($"stall {stall.FromUs} {stall.UntilUs}\n");
+        foreach (var off in stimulus.BusOffs)
+            foreach (var bus in plan.Buses.Where(b => b.Name == off.Bus))
+                text.Append($"busoff {bus.Index} {off.AtUs}\n");
+        foreach (var reset in stimulus.Resets)
+            text.Append($"reset {reset.AtUs} {Cause(reset.Cause)}\n");
         return text.ToString();
     }
+
+    private static string Cause(ResetCause cause) => cause switch
+    {
+        ResetCause.Power => "power",
+        ResetCause.Watchdog => "watchdog",
+        ResetCause.BrownOut => "brownout",
+        _ => throw new ArgumentOutOfRangeException(nameof(cause)),
+    };
 
     private static string Data(byte[] data) => data.Length is 0 ? "-" : Convert.ToHexString(data);
 }

@@ -15,6 +15,8 @@ public static class SummaryTable
     public static void Write(IAnsiConsole console, IReadOnlyList<BoardPlan> plans, Stimulus stimulus, SimulationResult result)
     {
         WriteModes(console, plans, result);
+        foreach (var change in result.Silences.Take(MostModeLines))
+            console.WriteLine($"{change.AtUs / 1e6,12:0.000000} s  {Printable.Clean(plans[change.Board].Name)} {SilenceWords.Of(change.Reason)}");
         var summary = Summary.Of(plans, result);
         var table = new Table().Border(TableBorder.None);
         table.AddColumn(new TableColumn("frame").NoWrap().Padding(0, 0, 1, 0));

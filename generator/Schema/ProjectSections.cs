@@ -46,6 +46,7 @@ internal static class ProjectSections
             new("buses", Settings(s_busSettings), "Settings by bus.", "{body: {cs: D10, int: D2, crystal: 16 MHz}}"),
             new("inputs", Settings(s_inputSettings), "Settings by input; a single word is the pin.", "{run-line: {pin: A0, pull: none}}"),
             new("led", Shapes.Text, "Pin of the LED.", "D8"),
+            new("guards", new Either(new Mapping(GuardSections.Guards), new Nothing()), "When the board must not send.", "{foreign sender: silent, run at most: 8 h}"),
             new("bootloader", Shapes.YesNo, "yes: the board keeps its usual bootloader, which is checked against the first frame.", "no") { Default = "no" },
             new("stimulus", Shapes.Text, "Stimulus file for simulation and proof.", "cab-heat.stimulus.yaml"),
         ],

@@ -48,6 +48,18 @@ internal static class StimulusSections
         ],
     };
 
+    private static readonly Section s_reset = new()
+    {
+        Name = "reset",
+        What = "a reset",
+        Description = "The boards start anew.",
+        Keys =
+        [
+            new("at", Shapes.Time, "Time since power-on.", "3 s") { Required = true },
+            new("cause", new Words("power", "watchdog", "brown-out"), "Why they do.", "watchdog") { Required = true },
+        ],
+    };
+
     private static readonly Section s_block = Span("block", "a block", "A time in which no frame starts on the bus.");
 
     private static readonly Section s_stall = Span("stall", "a stall", "A time in which the board does not step.");
@@ -68,6 +80,8 @@ internal static class StimulusSections
             new("traffic", Lists(s_traffic), "Frames of other nodes, by bus.", "{body: [{id: 0x0C4, every: 10 ms, data: 10 27}]}"),
             new("blocked", Lists(s_block), "Times in which no frame starts, by bus.", "{body: [{from: 7 s, until: 7.1 s}]}"),
             new("stalls", Shapes.OneOrMany(new Mapping(s_stall)), "Times in which the board does not step.", "[{from: 8 s, until: 8.05 s}]"),
+            new("bus off", new Either(new MapOf(Shapes.OneOrMany(Shapes.Time), 0, int.MaxValue, NameRule.Free, true), new Nothing()), "Times at which the boards' controllers go bus-off, by bus.", "{body: [1 s, 2 s]}"),
+            new("resets", Shapes.OneOrMany(new Mapping(s_reset)), "Times at which the boards start anew.", "[{at: 3 s, cause: watchdog}]"),
             new("clock", new Whole(0, uint.MaxValue), "What the 32-bit clock shows at power-on.", "0xFFFFFF00") { Default = "0" },
         ],
     };

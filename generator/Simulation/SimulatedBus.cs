@@ -6,6 +6,7 @@ namespace Locum.Simulation;
 internal sealed class SimulatedBus(string name, int rate, int? dataRate)
 {
     private readonly List<Waiting> _waiting = [];
+    private readonly Dictionary<int, long> _held = [];
     private long _idleUs;
 
     public string Name { get; } = name;
@@ -19,6 +20,22 @@ internal sealed class SimulatedBus(string name, int rate, int? dataRate)
     public long BlockedUntilUs { get; set; }
 
     public IReadOnlyList<Waiting> Waits => _waiting;
+
+    /// <summary>128 times 11 bits, which a controller counts before it is back from bus-off, µs rounded up.</summary>
+    public long RecoveryUs { get; } = ((1_408L * 1_000_000) + rate - 1) / rate;
+
+    /// <summary>No frame of a station starts before this time.</summary>
+    public void Hold(int station, long untilUs) => _held[station] = untilUs;
+
+    public bool IsHeld(int station, long now) => now < HeldUntil(station);
+
+    /// <summary>Takes the waiting frames of a station back.</summary>
+    public IReadOnlyList<Waiting> Withdraw(int station)
+    {
+        var own = _waiting.Where(w => w.Station == station).ToList();
+        _waiting.RemoveAll(w => w.Station == station);
+        return own;
+    }
 
     public void Put(Waiting frame) => _waiting.Add(frame);
 
@@ -37,10 +54,12 @@ internal sealed class SimulatedBus(string name, int rate, int? dataRate)
     {
         if (OnWire is not null || _waiting.Count is 0 || now < _idleUs || now < BlockedUntilUs)
             return;
-        var winner = 0;
-        for (var i = 1; i < _waiting.Count; i++)
-            if (Before(_waiting[i], _waiting[winner]))
+        var winner = -1;
+        for (var i = 0; i < _waiting.Count; i++)
+            if (!IsHeld(_waiting[i].Station, now) && (winner < 0 || Before(_waiting[i], _waiting[winner])))
                 winner = i;
+        if (winner < 0)
+            return;
         var frame = _waiting[winner];
         _waiting.RemoveAt(winner);
         var bits = WireLength.Of(frame.Id, frame.Format, frame.Data);
@@ -55,8 +74,10 @@ internal sealed class SimulatedBus(string name, int rate, int? dataRate)
     {
         if (OnWire is not null)
             return EndUs;
-        return _waiting.Count is 0 ? null : Math.Max(_idleUs, BlockedUntilUs);
+        return _waiting.Count is 0 ? null : Math.Max(Math.Max(_idleUs, BlockedUntilUs), _waiting.Min(w => HeldUntil(w.Station)));
     }
+
+    private long HeldUntil(int station) => _held.GetValueOrDefault(station);
 
     private static bool Before(Waiting a, Waiting b)
     {

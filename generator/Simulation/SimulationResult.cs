@@ -1,3 +1,5 @@
+using Locum.Model;
+
 namespace Locum.Simulation;
 
 /// <summary>What happened in one simulation. Times in µs since power-on.</summary>
@@ -9,7 +11,14 @@ public sealed record SimulationResult(
     IReadOnlyList<SentFrame> Frames,
     IReadOnlyList<ModeChange> Modes,
     IReadOnlyList<IReadOnlyList<long>> Skipped,
-    long EndUs);
+    long EndUs)
+{
+    /// <summary>Begins and ends of silence, in order of time.</summary>
+    public IReadOnlyList<SilenceChange> Silences { get; init; } = [];
+}
+
+/// <summary>A board is silent for another reason, or talks again, from the step at this time on.</summary>
+public sealed record SilenceChange(long AtUs, int Board, Silence Reason);
 
 /// <summary>A module of a board is in another mode after the step at this time.</summary>
 public sealed record ModeChange(long AtUs, int Board, int Module, int Mode);

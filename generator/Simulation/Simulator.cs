@@ -15,6 +15,8 @@ public sealed class Simulator
     private readonly List<SentFrame> _frames = [];
     private readonly List<ModeChange> _modes = [];
     private readonly List<int[]> _shownModes = [];
+    private readonly List<Silence> _shownSilence = [];
+    private readonly List<SilenceChange> _silences = [];
     private int _nextInput;
 
     private Simulator(IReadOnlyList<BoardPlan> boards, Stimulus stimulus)
@@ -23,7 +25,8 @@ public sealed class Simulator
         _plans = [.. boards];
         foreach (var (plan, number) in boards.Select((p, i) => (p, i)))
         {
-            _stations.Add(new Station(plan, number, [.. plan.Buses.Select(b => Bus(b.Name, b.Rate, b.DataRate))]));
+            _stations.Add(new Station(plan, number, Buses(plan), _frames.Add));
+            _shownSilence.Add(Silence.None);
             _levels.Add(new bool[plan.Inputs.Count]);
             _shownModes.Add(new int[plan.Modules.Count]);
         }
@@ -39,15 +42,22 @@ public sealed class Simulator
         for (long? now = 0; now <= stimulus.EndUs; now = simulator.Next(now.Value))
             simulator.Instant(now.Value);
         simulator.TakeRest();
-        return new SimulationResult(simulator._frames, simulator._modes, [.. simulator._stations.Select(s => s.Skipped)], stimulus.EndUs);
+        return new SimulationResult(simulator._frames, simulator._modes, [.. simulator._stations.Select(s => s.Skipped)], stimulus.EndUs) { Silences = simulator._silences };
     }
 
     private void Instant(long now)
     {
         foreach (var bus in _buses)
             Finish(bus, now);
+        foreach (var reset in _stimulus.Resets.Where(r => r.AtUs == now))
+            for (var i = 0; i < _stations.Count; i++)
+                Restart(i, reset, now);
         for (; _nextInput < _stimulus.Inputs.Count && _stimulus.Inputs[_nextInput].AtUs <= now; _nextInput++)
             Apply(_stimulus.Inputs[_nextInput]);
+        foreach (var off in _stimulus.BusOffs.Where(b => b.AtUs == now))
+            foreach (var bus in _buses.Where(b => b.Name == off.Bus))
+                foreach (var station in _stations)
+                    station.GoOff(bus, now);
         foreach (var blocked in _stimulus.Blocked.Where(b => b.FromUs <= now && now < b.UntilUs))
             foreach (var bus in _buses.Where(b => b.Name == blocked.Bus && b.BlockedUntilUs < blocked.UntilUs))
                 bus.BlockedUntilUs = blocked.UntilUs;
@@ -82,6 +92,21 @@ public sealed class Simulator
             _shownModes[board][m] = mode;
             _modes.Add(new ModeChange(now, board, m, mode));
         }
+        if (_stations[board].Silence == _shownSilence[board])
+            return;
+        _shownSilence[board] = _stations[board].Silence;
+        _silences.Add(new SilenceChange(now, board, _stations[board].Silence));
+    }
+
+    private void Restart(int board, Reset reset, long now)
+    {
+        var old = _stations[board];
+        var guards = _plans[board].Guards;
+        old.End(now);
+        var kept = reset.Cause is not ResetCause.Power && guards.Keeps ? old.Kept : null;
+        _stations[board] = new Station(_plans[board], board, Buses(_plans[board]), _frames.Add, now, kept, guards.Resumes && reset.Cause is ResetCause.Watchdog);
+        _shownSilence[board] = Silence.None;
+        Array.Clear(_shownModes[board]);
     }
 
     private long? Next(long now)
@@ -95,6 +120,10 @@ public sealed class Simulator
             Consider(blocked.UntilUs);
         foreach (var stall in _stimulus.Stalls)
             Consider(stall.UntilUs);
+        foreach (var off in _stimulus.BusOffs)
+            Consider(off.AtUs);
+        foreach (var reset in _stimulus.Resets)
+            Consider(reset.AtUs);
         foreach (var traffic in _traffic)
             Consider(traffic.NextUs);
         foreach (var bus in _buses)
@@ -133,6 +162,8 @@ public sealed class Simulator
             foreach (var frame in (bus.OnWire is null ? bus.Waits : bus.Waits.Prepend(bus.OnWire)).Where(f => f.Done is not null))
                 _frames.Add(new SentFrame(bus.Name, frame.Sender, frame.Id, frame.Data, frame.OfferedUs, -1, -1) { Format = frame.Format });
     }
+
+    private IReadOnlyList<SimulatedBus> Buses(BoardPlan plan) => [.. plan.Buses.Select(b => Bus(b.Name, b.Rate, b.DataRate))];
 
     private SimulatedBus Bus(string name, int rate, int? dataRate)
     {

@@ -20,9 +20,15 @@ internal sealed class Station
     private readonly FrameState[] _answers;
     private readonly int[] _mailboxes;
     private readonly Func<int, uint>[] _counterValues;
+    private readonly GuardState _guards;
+    private readonly Action<SentFrame> _takenBack;
 
     /// <param name="buses">The bus behind each of the board's bus indexes.</param>
-    public Station(BoardPlan plan, int number, IReadOnlyList<SimulatedBus> buses)
+    /// <param name="takenBack">Told of frames that were accepted and will not be sent.</param>
+    /// <param name="now">Power-on, or the time of a reset.</param>
+    /// <param name="kept">What outlived the reset; null: nothing.</param>
+    /// <param name="resumes">Modules go on in the modes that were kept.</param>
+    public Station(BoardPlan plan, int number, IReadOnlyList<SimulatedBus> buses, Action<SentFrame> takenBack, long now = 0, KeptState? kept = null, bool resumes = false)
     {
         _plan = plan;
         _number = number;
@@ -35,9 +41,17 @@ internal sealed class Station
         _events = new EventRouter(_frames);
         _answers = [.. plan.Modules.SelectMany(m => m.Module.Channels.Select(c => OpenChannel(m, c)))];
         _mailboxes = new int[plan.Buses.Count];
+        _takenBack = takenBack;
+        _guards = new GuardState(plan, kept?.Reason ?? Silence.None, now);
+        Kept = kept;
         foreach (var module in _modules)
-            Enter(module, 0, 0);
+            Enter(module, resumes && kept is not null ? kept.Modes[module.Planned.Index] : 0, now);
     }
+
+    public Silence Silence => _guards.Reason;
+
+    /// <summary>What a reset would leave; null before the first step.</summary>
+    public KeptState? Kept { get; private set; }
 
     public IReadOnlyList<ModuleState> Modules => _modules;
 
@@ -50,6 +64,8 @@ internal sealed class Station
         var next = NextChange();
         if (_due.TryPeek(out _, out var first) && (next is null || first.Due < next))
             next = first.Due;
+        if (_guards.Next() is { } guard && (next is null || guard < next))
+            next = guard;
         return _events.Next() is { } events && (next is null || events < next) ? events : next;
     }
 
@@ -68,15 +84,66 @@ internal sealed class Station
         foreach (var answer in _answers.Where(a => a.Channel!.Leaving && !a.InMailbox))
             answer.Channel!.Left(now);
         foreach (var (bus, id, data) in _inbox)
+        {
+            _guards.Hear(bus, id);
             foreach (var module in _modules)
                 Take(module, bus, id, data, now);
+        }
         _inbox.Clear();
         for (var i = 0; i < _inputs.Length; i++)
             _inputs[i].See(active[i], now);
         Settle(now);
+        _guards.Decide(now, _inputs, Hush, bus => Rejoin(bus, now));
+        Kept = new KeptState(_guards.ForGood, [.. _modules.Select(m => m.Mode.Index)]);
         _events.FireChanges(_modules, now);
         Release(now);
         Offer(now);
+    }
+
+    /// <summary>The controller on a bus goes bus-off, unless it is off the bus already.</summary>
+    public void GoOff(SimulatedBus bus, long now)
+    {
+        for (var i = 0; i < _buses.Count; i++)
+        {
+            if (_buses[i] != bus || bus.IsHeld(_number, now))
+                continue;
+            if (_plan.Guards.BusOff is null)
+            {
+                bus.Hold(_number, now + bus.RecoveryUs);
+                continue;
+            }
+            _guards.GoOff(i);
+            bus.Hold(_number, long.MaxValue);
+        }
+    }
+
+    /// <summary>The board is reset: its controllers forget what waits in them.</summary>
+    public void End(long now)
+    {
+        for (var bus = 0; bus < _buses.Count; bus++)
+        {
+            TakeBack(bus);
+            if (_guards.IsOff(bus))
+                Rejoin(bus, now);
+        }
+    }
+
+    private void Rejoin(int bus, long now) => _buses[bus].Hold(_number, now + _buses[bus].RecoveryUs);
+
+    private void TakeBack(int bus)
+    {
+        foreach (var frame in _buses[bus].Withdraw(_number))
+        {
+            frame.Done!();
+            _takenBack(new SentFrame(_buses[bus].Name, frame.Sender, frame.Id, frame.Data, frame.OfferedUs, -1, -1) { Format = frame.Format });
+        }
+    }
+
+    private void Hush(int bus)
+    {
+        foreach (var frame in _frames.Where(f => f.Pending && f.Planned.Bus == bus))
+            Unpend(frame, 1);
+        TakeBack(bus);
     }
 
     private void Take(ModuleState module, int bus, CanId id, byte[] data, long now)
@@ -177,8 +244,15 @@ internal sealed class Station
 
     private void Pend(FrameState frame, long skipped)
     {
-        frame.Pending = true;
-        _pending.Add(frame.Planned.Row);
+        if (_guards.Shut(frame.Planned.Bus))
+        {
+            skipped = 0;
+        }
+        else
+        {
+            frame.Pending = true;
+            _pending.Add(frame.Planned.Row);
+        }
         frame.MoveOn(_modules[frame.Planned.Owner.Index].Receives);
         if (skipped > 0)
             frame.Skip(skipped);

@@ -1,4 +1,6 @@
 #include "locum_core.h"
+
+#include "locum_guards.h"
 #include "locum_port.h"
 
 enum { ACTIVE = 1, PENDING = 2, BY_PERIOD = 4 };
@@ -52,6 +54,21 @@ static void count_skipped(locum_core *core, uint8_t row, uint32_t releases)
     }
 }
 
+#if LOCUM_GUARDS
+void locum_drop_pending(locum_core *core, uint8_t bus)
+{
+    for (uint8_t row = 0; row < core->board->rule_count; row++) {
+        locum_send_state *state = &core->board->rule_states[row];
+
+        if ((state->flags & PENDING) != 0u && LOCUM_ROM_U8(core->board->rules[row].bus) == bus) {
+            state->flags &= (uint8_t)~PENDING;
+            core->pending--;
+            count_skipped(core, row, 1);
+        }
+    }
+}
+#endif
+
 #if LOCUM_LIVE
 static void move_on(locum_core *core, uint8_t row)
 {
@@ -62,6 +79,18 @@ static void move_on(locum_core *core, uint8_t row)
     }
 }
 #endif
+
+/* True while the row's frame must not be sent. */
+static bool is_shut(const locum_core *core, uint8_t row)
+{
+#if LOCUM_GUARDS
+    return locum_guards_shut(core, LOCUM_ROM_U8(core->board->rules[row].bus));
+#else
+    (void)core;
+    (void)row;
+    return false;
+#endif
+}
 
 /* ---- events ---- */
 
@@ -160,12 +189,14 @@ static bool release_event(locum_core *core, uint32_t now_us)
             state->due_us += LOCUM_ROM_U32(rule->spacing_us);
             skipped++;
         }
-        if ((*flags & PENDING) == 0u) {
+        if (is_shut(core, row)) {
+            skipped = 0;
+        } else if ((*flags & PENDING) == 0u) {
+            *flags |= PENDING;
             core->pending++;
         } else if ((*flags & BY_PERIOD) == 0u) {
             skipped++;
         }
-        *flags |= PENDING;
 #if LOCUM_LIVE
         move_on(core, row);
 #endif
@@ -462,7 +493,9 @@ static uint8_t release(locum_core *core, uint32_t now_us)
 #endif
         states[row].next = later;
         later = row;
-        if ((states[row].flags & PENDING) != 0u) {
+        if (is_shut(core, row)) {
+            skipped = 0;
+        } else if ((states[row].flags & PENDING) != 0u) {
             skipped++;
         } else {
             states[row].flags = ACTIVE | PENDING;
@@ -668,9 +701,13 @@ static void settle_inputs(locum_core *core, uint32_t at_us)
 
 /* ---- received frames ---- */
 
-#if LOCUM_RECEIVES
+#if LOCUM_LISTENS
 static void take(locum_core *core, const locum_frame *frame, uint32_t now_us)
 {
+#if LOCUM_GUARDS
+    locum_guards_hear(core, frame);
+#endif
+#if LOCUM_RECEIVES
     for (uint8_t row = 0; row < LOCUM_RECEIVES; row++) {
         const locum_receive_rule *rule = &core->board->receive_rules[row];
         locum_receive_state *state = &core->board->receive_states[row];
@@ -691,6 +728,9 @@ static void take(locum_core *core, const locum_frame *frame, uint32_t now_us)
         take_for_channels(core, row, frame, now_us);
 #endif
     }
+#else
+    (void)now_us;
+#endif
 }
 
 /* True if a frame was there to take. */
@@ -705,7 +745,9 @@ static bool take_all(locum_core *core, uint32_t now_us)
     }
     return any;
 }
+#endif
 
+#if LOCUM_RECEIVES
 static bool can_be_lost(const locum_core *core, uint8_t row)
 {
     return core->board->receive_states[row].there &&
@@ -814,13 +856,20 @@ void locum_start(locum_core *core, const locum_board *board, uint32_t now_us)
         board->receive_states[row].there = false;
     }
 #endif
+#if LOCUM_GUARDS
+    locum_guards_start(core, now_us);
+#endif
 #if LOCUM_CHANNELS
     for (uint8_t i = 0; i < LOCUM_CHANNELS; i++) {
         locum_isotp_reset(&board->channel_states[i]);
     }
 #endif
     for (uint8_t module = 0; module < board->module_count; module++) {
+#if LOCUM_GUARDS
+        enter_mode(core, module, locum_guards_first_mode(core, module), now_us);
+#else
         enter_mode(core, module, 0, now_us);
+#endif
     }
     arm_change(core);
 }
@@ -838,7 +887,7 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
 #if LOCUM_CHANNELS
     changed = notice_leaving(core, now_us) || changed;
 #endif
-#if LOCUM_RECEIVES
+#if LOCUM_LISTENS
     changed = take_all(core, now_us) || changed;
 #endif
     if (level != core->level) {
@@ -849,6 +898,9 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
         settle(core, now_us);
     }
     core->settled_once = true;
+#if LOCUM_GUARDS
+    locum_guards_decide(core, now_us);
+#endif
 #if LOCUM_EVENTS
     look_for_changes(core, now_us);
 #endif
@@ -875,6 +927,9 @@ bool locum_next_due(const locum_core *core, uint32_t *due_us)
     }
 #if LOCUM_EVENTS
     has_due = event_due(core, has_due, due_us);
+#endif
+#if LOCUM_GUARDS
+    has_due = locum_guards_due(core, has_due, due_us);
 #endif
     return has_due;
 }

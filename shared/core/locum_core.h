@@ -152,6 +152,79 @@ typedef struct {
 } locum_receive_state;
 #endif
 
+/* Frames are received for the modules, or to notice foreign senders. */
+#define LOCUM_LISTENS (LOCUM_RECEIVES || LOCUM_GUARD_FOREIGN)
+
+#if LOCUM_GUARDS
+/* Why a board is silent; also the number that its LED shows. */
+enum {
+    LOCUM_TALKS = 0,
+    LOCUM_SILENT_FOREIGN = 2,  /* another node sends one of the board's identifiers; for good */
+    LOCUM_SILENT_BUS_OFF = 3,  /* too many bus-offs; for good */
+    LOCUM_SILENT_DISABLED = 4, /* the enable input is not active */
+    LOCUM_SILENT_RUN = 5       /* the time that the board may run is over; for good */
+};
+
+typedef enum { LOCUM_RESET_POWER, LOCUM_RESET_WATCHDOG, LOCUM_RESET_BROWNOUT } locum_reset_cause;
+
+typedef struct {
+    uint32_t within_us; /* bus-offs are counted for so long, from the first on; 1..2^30 */
+    uint32_t wait_us;   /* from a bus-off to the restart; 1..2^30 */
+    uint32_t run_us;    /* the board may run for run_laps * 2^30 + run_us */
+    uint16_t run_laps;
+    uint8_t recoveries; /* most restarts of a bus within within_us */
+    uint8_t enable_input;
+    uint8_t bus_count;
+} locum_guard_rule;
+
+#if LOCUM_GUARD_BUS_OFF
+enum {
+    LOCUM_BUS_ON,
+    LOCUM_BUS_WAITS, /* off, until restart_us */
+    LOCUM_BUS_COMES  /* restarted; the controller is not back yet */
+};
+
+typedef struct {
+    uint32_t restart_us;
+    uint32_t forgets_us; /* end of the counting, while counts */
+    uint8_t recoveries;
+    uint8_t state;
+    bool counts;
+} locum_bus_guard;
+#endif
+
+#if LOCUM_GUARD_KEEP
+/* What a reset does not erase. */
+typedef struct {
+    uint32_t mark; /* of this very firmware */
+    uint8_t silent;
+    uint8_t modes[LOCUM_GUARD_KEEP]; /* one per module */
+    uint16_t check;
+} locum_kept;
+
+extern locum_kept locum_kept_over_reset;
+#endif
+
+typedef struct {
+#if LOCUM_GUARD_BUS_OFF
+    locum_bus_guard buses[LOCUM_GUARD_BUS_OFF];
+#endif
+#if LOCUM_GUARD_RUN
+    uint32_t run_ends_us; /* end of the time to run, or of its current lap */
+    uint16_t run_laps;
+#endif
+#if LOCUM_GUARD_FOREIGN
+    uint16_t foreign; /* frames of foreign senders, stops at 65535 */
+#endif
+#if LOCUM_GUARD_KEEP
+    bool resumes; /* modes start as kept */
+    bool kept;    /* what is kept was written since the reset */
+#endif
+    uint8_t silent;
+    uint8_t for_good; /* the first reason that ends only with the power */
+} locum_guard_state;
+#endif
+
 /* Everything the generator knows about a board. The arrays behind rules, modules and debounce_us
  * are LOCUM_ROM. */
 typedef struct {
@@ -169,6 +242,9 @@ typedef struct {
 #if LOCUM_RECEIVES
     const locum_receive_rule *receive_rules; /* LOCUM_RECEIVES rows */
     locum_receive_state *receive_states;
+#endif
+#if LOCUM_GUARDS
+    const locum_guard_rule *guards;
 #endif
 #if LOCUM_CHANNELS
     const locum_channel_rule *channel_rules; /* LOCUM_CHANNELS rows */
@@ -190,6 +266,9 @@ typedef struct {
     uint8_t pending;        /* frames that wait for a controller */
     bool change_armed;
     bool settled_once;
+#if LOCUM_GUARDS
+    locum_guard_state guards;
+#endif
 } locum_core;
 
 /* Power-on at now_us: every module enters its first mode. The first step follows at the same time.
@@ -206,6 +285,11 @@ bool locum_next_due(const locum_core *core, uint32_t *due_us);
 bool locum_waits_for_room(const locum_core *core);
 
 uint8_t locum_mode(const locum_core *core, uint8_t module);
+
+#if LOCUM_GUARDS
+/* Why the board is silent, or LOCUM_TALKS. */
+uint8_t locum_silence(const locum_core *core);
+#endif
 
 /* The value n steps on in the cycle that runs from `from` towards `to` (which may be lower) in
  * steps of step, does not pass `to`, and then starts at `from` again. */

@@ -25,7 +25,7 @@ bool locum_port_send(const locum_frame *frame);
 
 /*
  * Takes the next frame that a controller received, oldest first; false when there is none. Only
- * called by boards that listen (LOCUM_RECEIVES); a reception ends locum_port_wait.
+ * called by boards that listen (LOCUM_LISTENS); a reception ends locum_port_wait.
  */
 bool locum_port_receive(locum_frame *frame);
 
@@ -40,5 +40,30 @@ bool locum_port_waits(uint8_t bus, uint32_t id);
  * that finished sending. May return early. Feeds the watchdog.
  */
 void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room);
+
+#if LOCUM_GUARDS
+/* Takes frames that wait in the controller's mailboxes back; one on the wire goes on. */
+void locum_port_withdraw(uint8_t bus);
+
+/* Shows why the board is silent, or LOCUM_TALKS; called when that changes. */
+void locum_port_led(uint8_t code);
+#endif
+
+#if LOCUM_GUARD_BUS_OFF
+/*
+ * True from the controller's bus-off on, until it takes part in the bus again after
+ * locum_port_restart; never by itself, so controllers that come back without being asked have to be
+ * kept off. A bus-off ends locum_port_wait.
+ */
+bool locum_port_bus_off(uint8_t bus);
+
+/* Lets a controller that went bus-off take part again. */
+void locum_port_restart(uint8_t bus);
+#endif
+
+#if LOCUM_GUARD_KEEP
+/* Why the program began. LOCUM_RESET_POWER when in doubt. */
+locum_reset_cause locum_port_reset_cause(void);
+#endif
 
 #endif

@@ -30,4 +30,11 @@
 #define LOCUM_ROM_COPY(to, from, count) ((void)memcpy((to), (from), (count)))
 #endif
 
+/* Memory that the program's start does not touch, for what must survive a reset. */
+#if defined(__AVR__) || (defined(__arm__) && !defined(__linux__))
+#define LOCUM_NOINIT __attribute__((section(".noinit")))
+#else
+#define LOCUM_NOINIT
+#endif
+
 #endif

@@ -18,8 +18,9 @@ internal sealed class DescriptionGen : Gen<GeneratedProject>
         if (dice.Chance(30))
             modules.Add(Draw("Zwölf b", 4));
         world.Keep(buses, inputs);
+        var guards = GuardText.Of(dice, world);
         var stimuli = Enumerable.Range(0, Stimuli).Select(_ => StimulusText.Of(dice, world)).ToList();
-        var project = new GeneratedProject(modules, stimuli);
+        var project = new GeneratedProject(modules, stimuli) { Guards = guards };
         size = new Size((ulong)project.ToString().Length);
         return project;
 

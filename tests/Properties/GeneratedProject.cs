@@ -10,13 +10,16 @@ namespace Locum.Tests.Properties;
 /// <summary>The texts of a project with one board.</summary>
 internal sealed record GeneratedProject(IReadOnlyList<string> Modules, IReadOnlyList<string> Stimuli)
 {
+    /// <summary>The board's guards, as a flow mapping; empty for none.</summary>
+    public string Guards { get; init; } = "";
+
     /// <summary>Writes the texts as files and reads them like a user's project; any error is a failure.</summary>
     public LoadedProject Load()
     {
         using var folder = new TempFolder();
         for (var i = 0; i < Modules.Count; i++)
             File.WriteAllText(folder.Path($"m{i}.yaml"), Modules[i]);
-        File.WriteAllText(folder.Path("project.yaml"), $"locum: 1\nproject: drawn\nboards:\n  one:\n    board: pc\n    modules: [{string.Join(", ", Modules.Select((_, i) => $"m{i}.yaml"))}]\n");
+        File.WriteAllText(folder.Path("project.yaml"), $"locum: 1\nproject: drawn\nboards:\n  one:\n    board: pc\n    modules: [{string.Join(", ", Modules.Select((_, i) => $"m{i}.yaml"))}]\n{(Guards.Length > 0 ? $"    guards: {Guards}\n" : "")}");
         var loaded = Loader.Load(folder.Path());
         Clean(loaded.Diagnostics);
         var stimuli = new List<Stimulus>();
@@ -34,11 +37,11 @@ internal sealed record GeneratedProject(IReadOnlyList<string> Modules, IReadOnly
     public static BoardPlan? On(string kind, BoardUse use)
     {
         var diagnostics = new DiagnosticBag();
-        var plan = BoardPlanner.Plan(use with { Kind = kind }, diagnostics);
+        var plan = BoardPlanner.Plan(use with { Kind = kind, Guards = new Guards() }, diagnostics);
         return diagnostics.HasErrors ? null : plan;
     }
 
-    public override string ToString() => string.Join("\n---\n", Modules.Concat(Stimuli));
+    public override string ToString() => string.Join("\n---\n", Modules.Append(Guards).Concat(Stimuli));
 
     private static void Clean(DiagnosticBag diagnostics)
     {

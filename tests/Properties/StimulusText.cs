@@ -16,6 +16,10 @@ internal static class StimulusText
         var stalls = Spans(dice, end, Math.Min(end / 6, 600_000_000), 3);
         if (stalls.Count > 0)
             text.Append($"stalls:\n{string.Concat(stalls.Select(s => $"  - {s}\n"))}");
+        Section("bus off", world.Buses.Select(b => (b.Name, Times(dice, end, 30, 6))), text);
+        var resets = Times(dice, end, 25, 3).Select(t => $"{{at: {t}, cause: {dice.Pick("power", "watchdog", "watchdog", "brown-out")}}}").ToList();
+        if (resets.Count > 0)
+            text.Append($"resets:\n{string.Concat(resets.Select(r => $"  - {r}\n"))}");
         // Anywhere, at the wrap within the run, and at power-on just before it.
         var clock = dice.Between(0, 3) switch
         {
@@ -77,6 +81,15 @@ internal static class StimulusText
             spans.Add($"{{from: {from} us, until: {from + dice.Between(1, longest)} us}}");
         }
         return spans;
+    }
+
+    private static List<string> Times(Dice dice, long end, int percent, int most)
+    {
+        var times = new SortedSet<long>();
+        if (dice.Chance(percent))
+            for (var i = dice.Between(1, most); i > 0; i--)
+                times.Add(dice.Between(1, end));
+        return [.. times.Select(t => $"{t} us")];
     }
 
     private static void Section(string key, IEnumerable<(string Bus, List<string> Items)> parts, StringBuilder text)

@@ -10,5 +10,9 @@
 #define LOCUM_PERIODS 0
 #define LOCUM_BURSTS 0
 #define LOCUM_LIVE 0
+#define LOCUM_GUARDS 0
+#define LOCUM_GUARD_FOREIGN 0
+#define LOCUM_GUARD_BUS_OFF 0
+#define LOCUM_GUARD_KEEP 0
 
 #endif

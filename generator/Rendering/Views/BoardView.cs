@@ -6,6 +6,7 @@ public sealed record BoardView(
     NamedView Generator,
     BoardFactsView Board,
     ConfigView Config,
+    GuardsView Guards,
     IReadOnlyList<string> Banner,
     IReadOnlyList<string> CautionLines,
     IReadOnlyList<string> Sources,

@@ -22,6 +22,7 @@ internal static class BoardViews
             new NamedView("Locum", version),
             new BoardFactsView(CText.Comment(plan.Name), plan.Kind.Name, CText.Comment(plan.Kind.Summary), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.SupplyFrom, plan.Kind.SupplyTo, CText.Time(plan.Kind.StartBareUs), false),
             Config(plan, receives, triggers),
+            GuardViews.Of(plan),
             Banners.Of(plan, project, version),
             cautions,
             sources,

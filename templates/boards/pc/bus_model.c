@@ -193,6 +193,23 @@ bool bus_model_take_back(bus_model *bus, uint32_t tag)
     return false;
 }
 
+bool bus_model_withdraw(bus_model *bus, uint32_t below, bus_entry *entry)
+{
+    for (size_t i = 0; i < BUS_MODEL_QUEUE; i++) {
+        if (bus->queue[i].used && bus->queue[i].tag < below) {
+            bus->queue[i].used = false;
+            *entry = bus->queue[i];
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool held(const bus_model *bus, const bus_entry *entry, uint64_t now)
+{
+    return entry->tag < bus->held_below && now < bus->held_until;
+}
+
 bool bus_model_waits(const bus_model *bus, uint32_t tag)
 {
     if (bus->sending && bus->current.entry.tag == tag) {
@@ -236,7 +253,8 @@ void bus_model_start(bus_model *bus, uint64_t now)
     for (size_t i = 0; i < BUS_MODEL_QUEUE; i++) {
         bus_entry *entry = &bus->queue[i];
 
-        if (entry->used && (winner == NULL || goes_before(entry, winner))) {
+        if (entry->used && !held(bus, entry, now) &&
+            (winner == NULL || goes_before(entry, winner))) {
             winner = entry;
         }
     }
@@ -261,10 +279,16 @@ bool bus_model_next(const bus_model *bus, uint64_t now, uint64_t *at)
     if (bus->sending) {
         next = bus->current.end;
     } else {
+        bool all_held = true;
+
         for (size_t i = 0; i < BUS_MODEL_QUEUE; i++) {
             any = any || bus->queue[i].used;
+            all_held = all_held && (!bus->queue[i].used || held(bus, &bus->queue[i], now));
         }
         next = bus->idle > bus->blocked_until ? bus->idle : bus->blocked_until;
+        if (all_held && next < bus->held_until) {
+            next = bus->held_until;
+        }
     }
     *at = next > now ? next : now;
     return any;

@@ -35,6 +35,8 @@ typedef struct {
     uint64_t ticks_per_second;
     uint64_t blocked_until; /* no start before this tick */
     uint64_t idle;          /* earliest next start */
+    uint64_t held_until;    /* before this tick no frame with a mark below held_below starts */
+    uint32_t held_below;
     bool sending;
     bus_report current;
     bus_entry queue[BUS_MODEL_QUEUE];
@@ -47,6 +49,9 @@ bool bus_model_put(bus_model *bus, const locum_frame *frame, uint32_t tag, uint6
 
 /* Takes a waiting frame back; false when it is on the wire or gone. */
 bool bus_model_take_back(bus_model *bus, uint32_t tag);
+
+/* Takes all waiting frames with a mark below this one back, and reports one per call. */
+bool bus_model_withdraw(bus_model *bus, uint32_t below, bus_entry *entry);
 
 /* True while a frame with this mark waits for its turn or is on the wire. */
 bool bus_model_waits(const bus_model *bus, uint32_t tag);

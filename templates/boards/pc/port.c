@@ -4,7 +4,9 @@
  *
  *   frame BUS ID DATA ACCEPTED START END   times in microseconds, "-" if it never started
  *   mode T MODULE MODE                     a module is in another mode after the step at T
- *   skipped ROW COUNT                      releases not sent, per row of the frame table
+ *   silent T CODE                          from T on the board is silent for a reason; 0: it talks
+ *   skipped ROW COUNT                      releases not sent since the last reset, per row of the
+ *                                          frame table
  */
 #include "locum_port.h"
 
@@ -14,6 +16,7 @@
 
 #include "board_config.h"
 #include "bus_model.h"
+#include "lives.h"
 #include "locum_tables.h"
 #include "script.h"
 
@@ -21,35 +24,59 @@
 #define TRAFFIC_TAG 0x10000u
 #define MAX_MODULES 255u
 
-static script stimulus;
+/* Bits that a controller counts before it is back from bus-off: 128 times 11 recessive ones. */
+#define RECOVERY_BITS 1408u
+
+/* What goes on when the board is reset. */
+typedef struct {
+    script stimulus; /* releases of traffic move on */
+    bus_model buses[BOARD_BUSES];
+    uint64_t now;
+    uint32_t next_tag;
+    size_t next_input;
+    size_t next_bus_off;
+    size_t next_reset;
+    locum_input_set levels;
+#if LOCUM_GUARD_KEEP
+    locum_kept kept;
+#endif
+} world;
+
+static world around;
 static locum_core core;
-static bus_model buses[BOARD_BUSES];
-/* Identifiers in the mailboxes of each controller, in order of acceptance. */
+/* Identifiers and marks in the mailboxes of each controller, in order of acceptance. */
 static uint32_t mailbox_ids[BOARD_BUSES][BOARD_MAILBOXES];
+static uint32_t mailbox_tags[BOARD_BUSES][BOARD_MAILBOXES];
 static unsigned mailbox_count[BOARD_BUSES];
-static uint64_t now;
-static uint32_t next_tag;
-static locum_input_set levels;
+#if LOCUM_GUARD_BUS_OFF
+static bool off[BOARD_BUSES];
+#endif
 
 void locum_port_init(void)
+{
+    /* Buses outlive the board; main opens them. */
+}
+
+static void open_buses(void)
 {
     static const uint32_t rates[BOARD_BUSES] = BOARD_RATES;
     static const uint32_t data_rates[BOARD_BUSES] = BOARD_DATA_RATES;
 
     for (unsigned bus = 0; bus < BOARD_BUSES; bus++) {
-        bus_model_init(&buses[bus], rates[bus], TICKS_PER_SECOND);
-        buses[bus].data_rate = data_rates[bus];
+        bus_model_init(&around.buses[bus], rates[bus], TICKS_PER_SECOND);
+        around.buses[bus].held_below = TRAFFIC_TAG;
+        around.buses[bus].data_rate = data_rates[bus];
     }
 }
 
 uint32_t locum_port_now_us(void)
 {
-    return (uint32_t)now + stimulus.clock;
+    return (uint32_t)around.now + around.stimulus.clock;
 }
 
 locum_input_set locum_port_inputs(void)
 {
-    return levels;
+    return around.levels;
 }
 
 bool locum_port_send(const locum_frame *frame)
@@ -62,10 +89,12 @@ bool locum_port_send(const locum_frame *frame)
             return false;
         }
     }
-    if (*count == BOARD_MAILBOXES || !bus_model_put(&buses[frame->bus], frame, next_tag, now)) {
+    if (*count == BOARD_MAILBOXES ||
+        !bus_model_put(&around.buses[frame->bus], frame, around.next_tag, around.now)) {
         return false;
     }
-    next_tag = (next_tag + 1u) % TRAFFIC_TAG;
+    mailbox_tags[frame->bus][*count] = around.next_tag;
+    around.next_tag = (around.next_tag + 1u) % TRAFFIC_TAG;
     ids[(*count)++] = frame->id;
     return true;
 }
@@ -82,7 +111,7 @@ bool locum_port_waits(uint8_t bus, uint32_t id)
 }
 #endif
 
-#if LOCUM_RECEIVES
+#if LOCUM_LISTENS
 #define INBOX 8192u
 
 static locum_frame inbox[INBOX]; /* heard since the last step; a stalled board hears on */
@@ -135,21 +164,21 @@ static void finish_frames(void)
     bus_report report;
 
     for (unsigned bus = 0; bus < BOARD_BUSES; bus++) {
-        uint32_t *ids = mailbox_ids[bus];
         unsigned kept = 0;
 
-        if (!bus_model_finish(&buses[bus], now, &report)) {
+        if (!bus_model_finish(&around.buses[bus], around.now, &report)) {
             continue;
         }
         if (report.entry.tag >= TRAFFIC_TAG) {
-#if LOCUM_RECEIVES
+#if LOCUM_LISTENS
             hear(&report.entry.frame);
 #endif
             continue;
         }
         for (unsigned i = 0; i < mailbox_count[bus]; i++) {
-            if (ids[i] != report.entry.frame.id) {
-                ids[kept++] = ids[i];
+            if (mailbox_tags[bus][i] != report.entry.tag) {
+                mailbox_ids[bus][kept] = mailbox_ids[bus][i];
+                mailbox_tags[bus][kept++] = mailbox_tags[bus][i];
             }
         }
         mailbox_count[bus] = kept;
@@ -157,27 +186,134 @@ static void finish_frames(void)
     }
 }
 
-static void apply_inputs(size_t *next_input)
+/* ---- guards ---- */
+
+/* Frames taken back are printed as frames that never started. */
+static void withdraw(unsigned bus)
 {
-    while (*next_input < stimulus.input_count && stimulus.inputs[*next_input].at <= now) {
-        const script_input *input = &stimulus.inputs[(*next_input)++];
+    bus_entry entry;
+    char accepted[24];
+    unsigned kept = 0;
+
+    while (bus_model_withdraw(&around.buses[bus], TRAFFIC_TAG, &entry)) {
+        snprintf(accepted, sizeof accepted, "%" PRIu64, entry.offered);
+        script_print_frame(&entry.frame, accepted, "-", "-");
+    }
+    for (unsigned i = 0; i < mailbox_count[bus]; i++) {
+        if (around.buses[bus].sending &&
+            mailbox_tags[bus][i] == around.buses[bus].current.entry.tag) {
+            mailbox_ids[bus][kept] = mailbox_ids[bus][i];
+            mailbox_tags[bus][kept++] = mailbox_tags[bus][i];
+        }
+    }
+    mailbox_count[bus] = kept;
+}
+
+static uint64_t recovered(unsigned bus)
+{
+    const uint64_t rate = around.buses[bus].rate;
+
+    return around.now + (RECOVERY_BITS * (uint64_t)TICKS_PER_SECOND + rate - 1u) / rate;
+}
+
+#if LOCUM_GUARDS
+void locum_port_withdraw(uint8_t bus)
+{
+    withdraw(bus);
+}
+
+void locum_port_led(uint8_t code)
+{
+    printf("silent %" PRIu64 " %u\n", around.now, (unsigned)code);
+}
+#endif
+
+#if LOCUM_GUARD_BUS_OFF
+bool locum_port_bus_off(uint8_t bus)
+{
+    return off[bus];
+}
+
+void locum_port_restart(uint8_t bus)
+{
+    off[bus] = false;
+    around.buses[bus].held_until = recovered(bus);
+}
+#endif
+
+#if LOCUM_GUARD_KEEP
+locum_reset_cause locum_port_reset_cause(void)
+{
+    return around.next_reset == 0u
+               ? LOCUM_RESET_POWER
+               : (locum_reset_cause)around.stimulus.resets[around.next_reset - 1u].what;
+}
+#endif
+
+static void apply_bus_offs(void)
+{
+    while (around.next_bus_off < around.stimulus.bus_off_count &&
+           around.stimulus.bus_offs[around.next_bus_off].at <= around.now) {
+        const uint8_t bus = around.stimulus.bus_offs[around.next_bus_off++].what;
+
+        if (around.now < around.buses[bus].held_until) {
+            continue; /* not on the bus */
+        }
+#if LOCUM_GUARD_BUS_OFF
+        off[bus] = true;
+        around.buses[bus].held_until = UINT64_MAX;
+#else
+        around.buses[bus].held_until = recovered(bus);
+#endif
+    }
+}
+
+static bool reset_comes(void)
+{
+    return around.next_reset < around.stimulus.reset_count &&
+           around.stimulus.resets[around.next_reset].at <= around.stimulus.end;
+}
+
+static void end_life(void)
+{
+    for (unsigned bus = 0; bus < BOARD_BUSES; bus++) {
+        withdraw(bus);
+        if (around.buses[bus].held_until == UINT64_MAX) {
+            around.buses[bus].held_until = recovered(bus);
+        }
+    }
+    around.next_reset++;
+#if LOCUM_GUARD_KEEP
+    around.kept = locum_kept_over_reset;
+#endif
+    lives_end(&around, sizeof around);
+}
+
+/* ---- the world ---- */
+
+static void apply_inputs(void)
+{
+    while (around.next_input < around.stimulus.input_count &&
+           around.stimulus.inputs[around.next_input].at <= around.now) {
+        const script_input *input = &around.stimulus.inputs[around.next_input++];
         const locum_input_set bit = (locum_input_set)(1u << input->input);
 
-        levels = (locum_input_set)(input->level ? levels | bit : levels & (locum_input_set)~bit);
+        around.levels = (locum_input_set)(input->level ? around.levels | bit
+                                                       : around.levels & (locum_input_set)~bit);
     }
 }
 
 static void release_traffic(void)
 {
-    for (size_t i = 0; i < stimulus.traffic_count; i++) {
-        script_traffic *traffic = &stimulus.traffic[i];
+    for (size_t i = 0; i < around.stimulus.traffic_count; i++) {
+        script_traffic *traffic = &around.stimulus.traffic[i];
 
-        if (traffic->next > now || traffic->next >= traffic->until) {
+        if (traffic->next > around.now || traffic->next >= traffic->until) {
             continue;
         }
-        if (!bus_model_waits(&buses[traffic->frame.bus], TRAFFIC_TAG + (uint32_t)i)) {
-            (void)bus_model_put(&buses[traffic->frame.bus], &traffic->frame,
-                                TRAFFIC_TAG + (uint32_t)i, now);
+        if (!bus_model_waits(&around.buses[traffic->frame.bus], TRAFFIC_TAG + (uint32_t)i)) {
+            (void)bus_model_put(&around.buses[traffic->frame.bus], &traffic->frame,
+                                TRAFFIC_TAG + (uint32_t)i, around.now);
         }
         traffic->next += traffic->period;
     }
@@ -185,20 +321,21 @@ static void release_traffic(void)
 
 static void apply_blocks(void)
 {
-    for (size_t i = 0; i < stimulus.blocked_count; i++) {
-        const script_span *span = &stimulus.blocked[i];
+    for (size_t i = 0; i < around.stimulus.blocked_count; i++) {
+        const script_span *span = &around.stimulus.blocked[i];
 
-        if (span->from <= now && now < span->until &&
-            buses[span->bus].blocked_until < span->until) {
-            buses[span->bus].blocked_until = span->until;
+        if (span->from <= around.now && around.now < span->until &&
+            around.buses[span->bus].blocked_until < span->until) {
+            around.buses[span->bus].blocked_until = span->until;
         }
     }
 }
 
 static bool stalled(void)
 {
-    for (size_t i = 0; i < stimulus.stall_count; i++) {
-        if (stimulus.stalls[i].from <= now && now < stimulus.stalls[i].until) {
+    for (size_t i = 0; i < around.stimulus.stall_count; i++) {
+        if (around.stimulus.stalls[i].from <= around.now &&
+            around.now < around.stimulus.stalls[i].until) {
             return true;
         }
     }
@@ -211,7 +348,7 @@ static void print_mode_changes(uint8_t *modes)
         const uint8_t mode = locum_mode(&core, module);
 
         if (mode != modes[module]) {
-            printf("mode %" PRIu64 " %u %u\n", now, (unsigned)module, (unsigned)mode);
+            printf("mode %" PRIu64 " %u %u\n", around.now, (unsigned)module, (unsigned)mode);
             modes[module] = mode;
         }
     }
@@ -219,39 +356,45 @@ static void print_mode_changes(uint8_t *modes)
 
 static void earlier(uint64_t *next, uint64_t candidate)
 {
-    if (candidate > now && candidate < *next) {
+    if (candidate > around.now && candidate < *next) {
         *next = candidate;
     }
 }
 
-static uint64_t next_event(size_t next_input)
+static uint64_t next_event(void)
 {
     uint64_t next = UINT64_MAX;
     uint64_t at;
     uint32_t due_us;
 
-    if (next_input < stimulus.input_count) {
-        earlier(&next, stimulus.inputs[next_input].at);
+    if (around.next_input < around.stimulus.input_count) {
+        earlier(&next, around.stimulus.inputs[around.next_input].at);
     }
-    for (size_t i = 0; i < stimulus.traffic_count; i++) {
-        if (stimulus.traffic[i].next < stimulus.traffic[i].until) {
-            earlier(&next, stimulus.traffic[i].next);
+    if (around.next_bus_off < around.stimulus.bus_off_count) {
+        earlier(&next, around.stimulus.bus_offs[around.next_bus_off].at);
+    }
+    if (reset_comes()) {
+        earlier(&next, around.stimulus.resets[around.next_reset].at);
+    }
+    for (size_t i = 0; i < around.stimulus.traffic_count; i++) {
+        if (around.stimulus.traffic[i].next < around.stimulus.traffic[i].until) {
+            earlier(&next, around.stimulus.traffic[i].next);
         }
     }
-    for (size_t i = 0; i < stimulus.blocked_count; i++) {
-        earlier(&next, stimulus.blocked[i].from);
-        earlier(&next, stimulus.blocked[i].until);
+    for (size_t i = 0; i < around.stimulus.blocked_count; i++) {
+        earlier(&next, around.stimulus.blocked[i].from);
+        earlier(&next, around.stimulus.blocked[i].until);
     }
-    for (size_t i = 0; i < stimulus.stall_count; i++) {
-        earlier(&next, stimulus.stalls[i].until);
+    for (size_t i = 0; i < around.stimulus.stall_count; i++) {
+        earlier(&next, around.stimulus.stalls[i].until);
     }
     for (unsigned bus = 0; bus < BOARD_BUSES; bus++) {
-        if (bus_model_next(&buses[bus], now, &at)) {
+        if (bus_model_next(&around.buses[bus], around.now, &at)) {
             earlier(&next, at);
         }
     }
     if (!stalled() && locum_next_due(&core, &due_us)) {
-        earlier(&next, now + (uint32_t)(due_us - locum_port_now_us()));
+        earlier(&next, around.now + (uint32_t)(due_us - locum_port_now_us()));
     }
     return next;
 }
@@ -261,12 +404,13 @@ static void print_rest(void)
     char accepted[24];
 
     for (unsigned bus = 0; bus < BOARD_BUSES; bus++) {
-        if (buses[bus].sending && buses[bus].current.entry.tag < TRAFFIC_TAG) {
-            snprintf(accepted, sizeof accepted, "%" PRIu64, buses[bus].current.entry.offered);
-            script_print_frame(&buses[bus].current.entry.frame, accepted, "-", "-");
+        if (around.buses[bus].sending && around.buses[bus].current.entry.tag < TRAFFIC_TAG) {
+            snprintf(accepted, sizeof accepted, "%" PRIu64,
+                     around.buses[bus].current.entry.offered);
+            script_print_frame(&around.buses[bus].current.entry.frame, accepted, "-", "-");
         }
         for (unsigned i = 0; i < BUS_MODEL_QUEUE; i++) {
-            const bus_entry *entry = &buses[bus].queue[i];
+            const bus_entry *entry = &around.buses[bus].queue[i];
 
             if (entry->used && entry->tag < TRAFFIC_TAG) {
                 snprintf(accepted, sizeof accepted, "%" PRIu64, entry->offered);
@@ -280,19 +424,24 @@ static void print_rest(void)
     }
 }
 
-int main(void)
+static void live(void)
 {
     static uint8_t modes[MAX_MODULES];
-    size_t next_input = 0;
 
-    if (!script_read(&stimulus, stdin)) {
-        return 2;
+#if LOCUM_GUARD_KEEP
+    if (locum_port_reset_cause() != LOCUM_RESET_POWER) {
+        locum_kept_over_reset = around.kept;
     }
+#endif
     locum_port_init();
     locum_start(&core, &locum_this_board, locum_port_now_us());
-    while (now <= stimulus.end) {
+    while (around.now <= around.stimulus.end) {
         finish_frames();
-        apply_inputs(&next_input);
+        if (reset_comes() && around.stimulus.resets[around.next_reset].at == around.now) {
+            end_life();
+        }
+        apply_inputs();
+        apply_bus_offs();
         apply_blocks();
         release_traffic();
         if (!stalled()) {
@@ -300,10 +449,24 @@ int main(void)
             print_mode_changes(modes);
         }
         for (unsigned bus = 0; bus < BOARD_BUSES; bus++) {
-            bus_model_start(&buses[bus], now);
+            bus_model_start(&around.buses[bus], around.now);
         }
-        now = next_event(next_input);
+        around.now = next_event();
     }
     print_rest();
+}
+
+int main(void)
+{
+    if (!script_read(&around.stimulus, stdin)) {
+        return 2;
+    }
+    open_buses();
+    while (reset_comes()) {
+        if (!lives_begin(&around, sizeof around)) {
+            break;
+        }
+    }
+    live();
     return 0;
 }

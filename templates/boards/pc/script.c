@@ -43,13 +43,51 @@ static bool parse_traffic(script *script, const char *line)
     return parse_data(data, &traffic->frame);
 }
 
+/* A line about a bus-off or a reset. */
+static bool parse_event(script *script, const char *line, bool *known)
+{
+    static const char *const causes[] = {"power", "watchdog", "brownout"};
+    unsigned number;
+    uint64_t at;
+    char cause[16];
+
+    *known = true;
+    if (sscanf(line, "busoff %u %" SCNu64, &number, &at) == 2) {
+        const script_event event = {at, (uint8_t)number};
+
+        if (script->bus_off_count == SCRIPT_MAX_SPANS) {
+            return false;
+        }
+        script->bus_offs[script->bus_off_count++] = event;
+        return true;
+    }
+    if (sscanf(line, "reset %" SCNu64 " %15s", &at, cause) == 2) {
+        for (uint8_t i = 0; i < 3u && script->reset_count < SCRIPT_MAX_SPANS; i++) {
+            if (strcmp(cause, causes[i]) == 0) {
+                const script_event event = {at, i};
+
+                script->resets[script->reset_count++] = event;
+                return true;
+            }
+        }
+        return false;
+    }
+    *known = false;
+    return false;
+}
+
 static bool parse_line(script *script, const char *line)
 {
     unsigned number;
     unsigned level;
     uint64_t from;
     uint64_t until;
+    bool known;
+    const bool event = parse_event(script, line, &known);
 
+    if (known) {
+        return event;
+    }
     if (line[0] == '\0' || line[0] == '#') {
         return true;
     }

@@ -7,6 +7,8 @@
  *   traffic BUS ID DATA T P UNTIL  another node's frame, released at T, T + P, ... before UNTIL
  *   blocked BUS FROM UNTIL         no frame starts on the bus
  *   stall FROM UNTIL               the board does not step
+ *   busoff BUS T                   the board's controller goes bus-off
+ *   reset T CAUSE                  the board starts anew: power, watchdog or brownout
  *
  * ID is hexadecimal with bit 31 set for 29 bits, bit 30 for CAN FD and bit 29 for a frame that
  * switches the bit rate; DATA is hexadecimal, up to 64 bytes, or "-".
@@ -45,6 +47,11 @@ typedef struct {
 } script_span;
 
 typedef struct {
+    uint64_t at;
+    uint8_t what; /* bus, or locum_reset_cause */
+} script_event;
+
+typedef struct {
     uint64_t end;
     uint32_t clock;
     script_input inputs[SCRIPT_MAX_INPUTS]; /* in the order of the file, times never fall */
@@ -55,6 +62,10 @@ typedef struct {
     size_t blocked_count;
     script_span stalls[SCRIPT_MAX_SPANS];
     size_t stall_count;
+    script_event bus_offs[SCRIPT_MAX_SPANS]; /* times never fall, as for resets */
+    size_t bus_off_count;
+    script_event resets[SCRIPT_MAX_SPANS];
+    size_t reset_count;
 } script;
 
 /* Reads a script; on a bad line writes a message to standard error and returns false. */

@@ -21,20 +21,29 @@ internal sealed record Scenario(string Description, string Stimulus)
     /// <summary>Skipped releases: "Frame count", one line for every frame that skipped any.</summary>
     public string Skipped { get; init; } = "";
 
+    /// <summary>The board's guards, as a flow mapping.</summary>
+    public string Guards { get; init; } = "";
+
+    /// <summary>One line per begin and end of silence: "time reason".</summary>
+    public string Silences { get; init; } = "";
+
     public void Holds()
     {
         var loaded = new GeneratedProject(
             [$"locum: 1\nmodule: m\nhazard: none\n{Description}"],
-            [$"locum: 1\nstimulus: scenario\n{Stimulus}"]).Load();
+            [$"locum: 1\nstimulus: scenario\n{Stimulus}"])
+        {
+            Guards = Guards,
+        }.Load();
         var (plan, stimulus) = (loaded.Plan, loaded.Stimuli[0]);
         var simulated = Simulator.Run([plan], stimulus);
         Check(plan, "simulator",
             simulated.Frames.Where(f => f.Sender.Length > 0).Select(f => $"{f.AcceptedUs} {f.Id} {Data(f.Data)} {Time(f.StartUs)} {Time(f.EndUs)}"),
-            simulated.Modes, simulated.Skipped[0]);
+            simulated.Modes, simulated.Silences, simulated.Skipped[0]);
         var program = RunProgram(plan, stimulus);
         Check(plan, "program",
             program.Frames.Select(f => $"{f.AcceptedUs} {f.Id} {Data(f.Data)} {Time(f.StartUs)} {Time(f.EndUs)}"),
-            program.Modes, program.Skipped);
+            program.Modes, program.Silences, program.Skipped);
     }
 
     private static ProgramOutput RunProgram(BoardPlan plan, Stimulus stimulus)
@@ -47,10 +56,11 @@ internal sealed record Scenario(string Description, string Stimulus)
         return ProgramOutput.Parse(output, plan);
     }
 
-    private void Check(BoardPlan plan, string who, IEnumerable<string> frames, IReadOnlyList<ModeChange> modes, IReadOnlyList<long> skipped)
+    private void Check(BoardPlan plan, string who, IEnumerable<string> frames, IReadOnlyList<ModeChange> modes, IReadOnlyList<SilenceChange> silences, IReadOnlyList<long> skipped)
     {
         Compare(who, Frames, frames);
         Compare(who, Modes, modes.Select(m => $"{m.AtUs} {plan.Modules[m.Module].Module.Modes[m.Mode].Name}"));
+        Compare(who, Silences, silences.Select(s => $"{s.AtUs} {s.Reason}"));
         Compare(who, Skipped, plan.Frames.Where(f => skipped[f.Row] > 0).Select(f => $"{f.Frame.Name} {skipped[f.Row]}"));
     }
 

@@ -1,0 +1,50 @@
+using Locum.Text;
+
+namespace Locum.Model;
+
+/// <summary>When a board must not send. Null or false: not guarded.</summary>
+public sealed record Guards
+{
+    /// <summary>What a frame of another node with one of the board's identifiers does: true silences for good, null leaves it to the board.</summary>
+    public bool? ForeignSender { get; init; }
+
+    public BusOffGuard? BusOff { get; init; }
+
+    public EnableGuard? Enable { get; init; }
+
+    /// <summary>Silent for good after this time, µs.</summary>
+    public long? RunAtMostUs { get; init; }
+
+    /// <summary>Modes go on after a watchdog reset.</summary>
+    public bool Resume { get; init; }
+
+    /// <summary>Places of the guards that were written, by key.</summary>
+    public IReadOnlyDictionary<string, Span> Places { get; init; } = new Dictionary<string, Span>();
+}
+
+/// <summary>How often a board comes back from bus-off.</summary>
+/// <param name="Recoveries">Most restarts of a bus within the time.</param>
+/// <param name="WithinUs">Time over which they are counted, from the first on, µs.</param>
+/// <param name="WaitUs">Pause before a restart, µs.</param>
+public sealed record BusOffGuard(int Recoveries, long WithinUs, long WaitUs);
+
+/// <summary>An input without which the board is silent. Null: as a module of the board has it.</summary>
+public sealed record EnableGuard(string Input, bool? ActiveHigh, long? DebounceUs, Span Span);
+
+/// <summary>Why a board is silent; the number is what its LED shows.</summary>
+public enum Silence
+{
+    None = 0,
+    ForeignSender = 2,
+    BusOff = 3,
+    Disabled = 4,
+    RunTime = 5,
+}
+
+/// <summary>Why a board starts anew.</summary>
+public enum ResetCause
+{
+    Power,
+    Watchdog,
+    BrownOut,
+}
