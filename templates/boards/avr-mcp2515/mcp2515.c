@@ -255,6 +255,24 @@ bool mcp2515_send(const locum_frame *frame)
     return true;
 }
 
+#if LOCUM_CHANNELS
+bool mcp2515_waits(uint8_t bus, uint32_t id)
+{
+    controller_state *state = &controllers[bus];
+    const uint32_t order = order_of(id);
+
+    if (state->waiting != 0u) {
+        read_status(state, bus);
+    }
+    for (uint8_t i = 0; i < BUFFERS; i++) {
+        if ((state->waiting & bit_of(i)) != 0u && state->orders[i] == order) {
+            return true;
+        }
+    }
+    return false;
+}
+#endif
+
 bool mcp2515_made_room(void)
 {
     bool made = false;

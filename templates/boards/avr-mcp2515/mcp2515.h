@@ -18,6 +18,11 @@ void mcp2515_init(void);
 
 bool mcp2515_send(const locum_frame *frame);
 
+#if LOCUM_CHANNELS
+/* True while a frame with this identifier waits in a buffer or is on the wire. */
+bool mcp2515_waits(uint8_t bus, uint32_t id);
+#endif
+
 /*
  * Call before sleeping for room: releases the interrupt lines of the controllers. True if a buffer
  * became free since the last look.

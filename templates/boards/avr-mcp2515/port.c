@@ -59,6 +59,13 @@ bool locum_port_send(const locum_frame *frame)
     return mcp2515_send(frame);
 }
 
+#if LOCUM_CHANNELS
+bool locum_port_waits(uint8_t bus, uint32_t id)
+{
+    return mcp2515_waits(bus, id);
+}
+#endif
+
 #if LOCUM_RECEIVES
 bool locum_port_receive(locum_frame *frame)
 {

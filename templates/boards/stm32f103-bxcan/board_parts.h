@@ -39,6 +39,10 @@ locum_input_set inputs_read(void);
 /* False: the controller did not answer. */
 bool can_start(void);
 bool can_send(const locum_frame *frame);
+#if LOCUM_CHANNELS
+/* True while a frame with this identifier waits in a mailbox or is on the wire. */
+bool can_waits(uint32_t id);
+#endif
 /* Whether a mailbox that becomes empty ends a wait. A received frame always does. */
 void can_wake(bool enable);
 /* False until the controller has found 11 recessive bits after its start. */

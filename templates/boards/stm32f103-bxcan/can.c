@@ -109,3 +109,21 @@ bool can_send(const locum_frame *frame)
     CAN_TIR(empty) = id | CAN_TIR_TXRQ;
     return true;
 }
+
+#if LOCUM_CHANNELS
+bool can_waits(uint32_t id)
+{
+    uint32_t status;
+
+    /* As in can_send: what leaves after the look ends the next wait. */
+    CAN_TSR = CAN_TSR_RQCP_ALL;
+    status = CAN_TSR;
+    for (uint32_t mailbox = 0; mailbox < MAILBOXES; mailbox++) {
+        if ((status & CAN_TSR_TME(mailbox)) == 0u &&
+            (CAN_TIR(mailbox) & ~CAN_TIR_TXRQ) == identifier_bits(id)) {
+            return true;
+        }
+    }
+    return false;
+}
+#endif

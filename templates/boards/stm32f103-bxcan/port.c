@@ -37,6 +37,14 @@ bool locum_port_send(const locum_frame *frame)
     return can_send(frame);
 }
 
+#if LOCUM_CHANNELS
+bool locum_port_waits(uint8_t bus, uint32_t id)
+{
+    (void)bus;
+    return can_waits(id);
+}
+#endif
+
 #if LOCUM_RECEIVES
 bool locum_port_receive(locum_frame *frame)
 {
