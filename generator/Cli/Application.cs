@@ -18,6 +18,7 @@ internal static class Application
             BoardsCommand.Create(terminal),
             SchemaCommand.Create(terminal),
             FormatCommand.Create(terminal),
+            DiffCommand.Create(terminal),
         };
         var parsed = root.Parse(arguments);
         try

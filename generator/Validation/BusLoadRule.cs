@@ -22,7 +22,7 @@ internal sealed class BusLoadRule : IModuleRule
         }
     }
 
-    private static double Load(Module module, int bus, int mode) => module.Frames
+    internal static double Load(Module module, int bus, int mode) => module.Frames
         .Where(f => f.Bus == bus && f.Modes.Contains(mode) && f.IsCyclic)
         .Sum(f => (double)FrameTime.WorstUs(f, module.Buses[bus]) / f.PeriodIn(mode));
 }

@@ -29,7 +29,8 @@ public sealed class FolderDirectionTests
         ["Reporting"] = ["Text", "Diagnostics", "Wire", "Model", "Planning", "Simulation"],
         ["Formatting"] = ["Text", "Diagnostics", "Syntax", "Schema"],
         ["Pipeline"] = ["Text", "Diagnostics", "Syntax", "Model", "Binding", "Validation", "Planning", "Rendering"],
-        ["Cli"] = ["Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax"],
+        ["Reviewing"] = ["Text", "Diagnostics", "Syntax", "Wire", "Model", "Validation", "Reporting", "Pipeline"],
+        ["Cli"] = ["Reviewing", "Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax"],
     };
 
     /// <summary>Libraries that only one folder may see.</summary>

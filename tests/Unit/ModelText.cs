@@ -26,6 +26,9 @@ internal static class ModelText
             case null:
                 text.Append("-\n");
                 break;
+            case Span:
+                text.Append('\n');
+                break;
             case string or Enum or bool or decimal:
             case IConvertible:
                 text.Append(Convert.ToString(value, CultureInfo.InvariantCulture)).Append('\n');
