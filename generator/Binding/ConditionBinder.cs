@@ -43,10 +43,18 @@ internal static class ConditionBinder
         FieldCondition? condition = null;
         foreach (var (key, comparison) in s_comparisons)
             if (reader.Optional(key) is ScalarNode scalar && condition is null && FieldValues.RawSigned(scalar, field, bound.Diagnostics) is { } raw)
-                condition = new FieldCondition(frame, index, comparison, raw);
+                condition = Compare(frame, index, comparison, raw, field);
         if (s_comparisons.Count(c => reader.Has(c.Key)) is not 1 && value is MappingNode)
             bound.Diagnostics.Add(Codes.MissingKey, value.Span, "a comparison has one of 'at least', 'below' and 'not'", "write {at least: 5}; use two conditions for a range");
         reader.Done();
         return condition;
     }
+
+    // Comparisons are physical; with a negative scale more is less in raw values.
+    private static FieldCondition Compare(int frame, int index, Comparison comparison, long raw, Field field) => comparison switch
+    {
+        Comparison.AtLeast when field.Scale < 0 => new FieldCondition(frame, index, Comparison.Below, raw + 1),
+        Comparison.Below when field.Scale < 0 => new FieldCondition(frame, index, Comparison.AtLeast, raw + 1),
+        _ => new FieldCondition(frame, index, comparison, raw),
+    };
 }

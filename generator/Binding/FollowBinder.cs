@@ -26,8 +26,12 @@ internal static class FollowBinder
         var fromNode = reader.Required("from", "name the received field: 'from: DriveSpeed.speed'");
         var gain = Scalars.Number(reader.Optional("gain"), diagnostics, "the gain") ?? 1;
         var add = Scalars.Number(reader.Optional("add"), diagnostics, "the addend") ?? 0;
-        var low = Limit(reader.Optional("at least"), field, diagnostics, FieldValues.Lowest(field));
-        var high = Limit(reader.Optional("at most"), field, diagnostics, FieldValues.Highest(field));
+        // Limits are physical; with a negative scale the least value has the highest raw one.
+        var (lowest, highest) = field.Scale < 0 ? ("at most", "at least") : ("at least", "at most");
+        var low = Limit(reader.Optional(lowest), field, diagnostics, FieldValues.Lowest(field));
+        var high = Limit(reader.Optional(highest), field, diagnostics, FieldValues.Highest(field));
+        if (low > high)
+            diagnostics.Add(Codes.OutOfRange, reader.ValueSpan("at least"), "'at least' is above 'at most', so no value is left", "exchange them");
         var lag = LiveBinder.BindLag(reader, fieldReader, field, bound);
         reader.Done();
         if (lostNode is null)
