@@ -54,7 +54,7 @@ internal static class FormulaViews
             return $"{ReceiveViews.Reader(module, symbol.Frame, symbol.Index)}()";
         var field = frame.Fields[symbol.Index];
         if (field.Source is CounterValue counter)
-            return counters[counter.Counter].C;
+            return field.Bits > 32 ? $"(uint64_t){counters[counter.Counter].C}" : counters[counter.Counter].C; // counters have 32 bits
         var c = $"value_{Names.ToC(field.Name)}";
         // The variables of checksums and followers may hold more bits than the field.
         return field.Bits < TypeBits(field) && field.Source is ChecksumValue ? $"({c} & {FrameViews.Number(Mask(field.Bits), TypeBits(field))})" : c;
