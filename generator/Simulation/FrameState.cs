@@ -58,7 +58,7 @@ internal sealed class FrameState
         Sending = true;
         CycleUs = Planned.Frame.IsCyclic ? at + Planned.Frame.OffsetUs : null;
         _lastCycleUs = null;
-        _burstLeft = (_burst?.Count ?? 1) - 1;
+        _burstLeft = _burst?.Count ?? 0;
         EventUs = null;
         EventsLeft = 0;
         LastUs = null;
@@ -99,9 +99,9 @@ internal sealed class FrameState
         long due = 0;
         while (CycleUs is { } cycle && cycle <= now)
         {
+            _burstLeft = Math.Max(0, _burstLeft - 1);
             var distance = _burstLeft > 0 ? _burst!.PeriodUs : Planned.Frame.PeriodIn(mode);
             var times = _burstLeft > 0 ? 1 : ((now - cycle) / distance) + 1;
-            _burstLeft = Math.Max(0, _burstLeft - 1);
             due += times;
             CycleUs = cycle + (times * distance);
             _lastCycleUs = CycleUs - distance;

@@ -348,9 +348,6 @@ static void start_sending(locum_core *core, const locum_send_rule *rule, locum_s
 #endif
 #if LOCUM_BURSTS
     state->burst_left = LOCUM_ROM_U8(rule->burst_count);
-    if (state->burst_left != 0u) {
-        state->burst_left--;
-    }
 #endif
     if (LOCUM_ROM_U32(rule->period_us) != 0u) {
         state->due_us = at_us + LOCUM_ROM_U32(rule->offset_us);
@@ -392,8 +389,8 @@ static uint32_t next_distance_us(locum_core *core, uint8_t row)
     const locum_send_rule *rule = &core->board->rules[row];
 
 #if LOCUM_BURSTS
-    if (core->board->rule_states[row].burst_left != 0u) {
-        core->board->rule_states[row].burst_left--;
+    if (core->board->rule_states[row].burst_left != 0u &&
+        --core->board->rule_states[row].burst_left != 0u) {
         return LOCUM_ROM_U32(rule->burst_us);
     }
 #endif
@@ -474,11 +471,9 @@ static uint8_t release(locum_core *core, uint32_t now_us)
         states[row].due_us += distance_us;
 #if LOCUM_BURSTS
         while (reached(now_us, states[row].due_us) && states[row].burst_left != 0u) {
-            states[row].due_us += next_distance_us(core, row);
-            skipped++;
-        }
-        if (reached(now_us, states[row].due_us)) {
             distance_us = next_distance_us(core, row);
+            states[row].due_us += distance_us;
+            skipped++;
         }
 #endif
         late_us = now_us - states[row].due_us;
@@ -686,14 +681,15 @@ static void see_levels(locum_core *core, uint32_t now_us, locum_input_set level)
 static void settle_inputs(locum_core *core, uint32_t at_us)
 {
     for (uint8_t input = 0; input < core->board->input_count; input++) {
+        const locum_input_set bit = (locum_input_set)(1u << input);
         locum_input_state *state = &core->board->input_states[input];
 
         if (state->settling && reached(at_us, state->settles_us)) {
             state->settling = false;
-            core->active ^= (locum_input_set)(1u << input);
+            core->active ^= bit;
 #if LOCUM_EVENTS
-            fire(core, ((core->active >> input) & 1u) != 0u ? LOCUM_ON_ACTIVE : LOCUM_ON_INACTIVE,
-                 0, input, at_us);
+            fire(core, (core->active & bit) != 0u ? LOCUM_ON_ACTIVE : LOCUM_ON_INACTIVE, 0, input,
+                 at_us);
 #endif
         }
     }

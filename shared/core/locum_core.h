@@ -67,7 +67,7 @@ typedef struct {
     uint32_t distance_us; /* from the last release to due_us; 0: none yet */
 #endif
 #if LOCUM_BURSTS
-    uint8_t burst_left; /* short distances still to come */
+    uint8_t burst_left; /* releases of the burst still to come */
 #endif
     uint16_t skipped; /* releases not sent, stops at 65535 */
     uint8_t next;     /* next row in the due queue */
