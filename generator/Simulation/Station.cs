@@ -94,6 +94,11 @@ internal sealed class Station
             _inputs[i].See(active[i], now);
         Settle(now);
         _guards.Decide(now, _inputs, Hush, bus => Rejoin(bus, now));
+        foreach (var answer in _answers.Where(a => _guards.Shut(a.Planned.Bus)))
+        {
+            answer.Withdraw();
+            answer.Channel!.Reset();
+        }
         Kept = new KeptState(_guards.ForGood, [.. _modules.Select(m => m.Mode.Index)]);
         _events.FireChanges(_modules, now);
         Release(now);

@@ -314,6 +314,21 @@ static bool notice_leaving(locum_core *core, uint32_t now_us)
     return any;
 }
 
+/* What a guard keeps from being sent has no continuation. */
+#if LOCUM_GUARDS
+static void close_channels(locum_core *core)
+{
+    for (uint8_t i = 0; i < LOCUM_CHANNELS; i++) {
+        const locum_channel_rule *rule = &core->board->channel_rules[i];
+
+        if (is_shut(core, LOCUM_ROM_U8(rule->row))) {
+            core->board->event_states[LOCUM_ROM_U8(rule->event)].left = 0;
+            locum_isotp_reset(&core->board->channel_states[i]);
+        }
+    }
+}
+#endif
+
 static uint8_t channel_of(const locum_core *core, uint8_t row)
 {
     uint8_t i = 0;
@@ -896,6 +911,9 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
     core->settled_once = true;
 #if LOCUM_GUARDS
     locum_guards_decide(core, now_us);
+#if LOCUM_CHANNELS
+    close_channels(core);
+#endif
 #endif
 #if LOCUM_EVENTS
     look_for_changes(core, now_us);

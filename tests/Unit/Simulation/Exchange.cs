@@ -34,12 +34,18 @@ internal sealed record Exchange(string Settings, string Tester, string Module)
     /// <summary>The module's other frames.</summary>
     public string Frames { get; init; } = "Never: {id: 0x7FF, length: 0, every: 1000 s, offset: 1000 s}";
 
+    /// <summary>The board's guards, as a flow mapping.</summary>
+    public string Guards { get; init; } = "";
+
+    /// <summary>More of the stimulus: a line.</summary>
+    public string More { get; init; } = "";
+
     /// <summary>How long, ms.</summary>
     public int For { get; init; } = 1_000;
 
     public void Holds()
     {
-        var loaded = new GeneratedProject([Description()], [Stimulus()]).Load();
+        var loaded = new GeneratedProject([Description()], [Stimulus()]) { Guards = Guards }.Load();
         using var folder = new TempFolder();
         var messages = Prover.Build(loaded.Plan, "exchange", "0", CCompiler.Find()!, folder.Path(), ["-O0"]);
         Assert.True(messages is null, messages);
@@ -87,7 +93,7 @@ internal sealed record Exchange(string Settings, string Tester, string Module)
 
     private string Stimulus()
     {
-        var text = new StringBuilder($"locum: 1\nstimulus: exchange\nfor: {For} ms\ntraffic:\n  b:\n");
+        var text = new StringBuilder($"locum: 1\nstimulus: exchange\nfor: {For} ms\n{More}\ntraffic:\n  b:\n");
         foreach (var other in Around.Split(';', StringSplitOptions.RemoveEmptyEntries))
             text.Append(CultureInfo.InvariantCulture, $"    - {other}\n");
         foreach (var words in Lines(Tester))

@@ -101,6 +101,15 @@ public sealed class ServiceRuleTests
             For = 290,
         }.Holds();
 
+    // The controller is off while the answer is due; afterwards nothing of it is left, and the session is the default one.
+    [Fact]
+    public void A1_a_channel_forgets_everything_while_a_guard_shuts_its_bus() =>
+        new Exchange(All + ";answer after: 50 ms", "10 7E0 021003\n90 7E0 0322F187\n300 7E0 028501", "after 50000 065003003201F4\nafter 50000 037F857F")
+        {
+            Guards = "{bus off: {recoveries: 5, within: 60 s, wait: 100 ms}}",
+            More = "bus off: {b: 100 ms}",
+        }.Holds();
+
     [Theory]
     [InlineData(2)]
     [InlineData(50)]
