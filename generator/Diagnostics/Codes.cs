@@ -96,7 +96,6 @@ public static class Codes
     public static readonly Code NoFd = Error("LC0911", "board without CAN FD", "A classic controller destroys every CAN FD frame on its bus.");
 
     public static readonly Code NoGuard = Error("LC0920", "board without this guard", "The board's firmware cannot do what the guard needs.");
-    public static readonly Code ForeignUnseen = Note("LC0921", "foreign senders stay unseen", "Two nodes that send one identifier disturb each other; a board that does not notice goes on sending.");
 
     public static readonly Code StimulusTarget = Error("LC1001", "stimulus names something unknown", "A stimulus drives inputs and buses of the description.");
     public static readonly Code StimulusOrder = Error("LC1002", "stimulus runs backwards", "Times rise from entry to entry.");

@@ -60,9 +60,12 @@ public sealed record Frame
     /// <summary>The shortest distance between two cyclic releases, µs; 0 when not cyclic.</summary>
     public long ShortestPeriodUs => PeriodByMode.Values.Append(PeriodUs).Append(Burst?.PeriodUs ?? long.MaxValue).Min();
 
+    /// <summary>How many of the fields, the last ones, were added by end-to-end protection; they stay behind those of a page.</summary>
+    public int ProtectionFields { get; init; }
+
     /// <summary>The frame with each of its pages as its only payload; the frame itself when it has no pages.</summary>
     public IReadOnlyList<Frame> Variants => Pages.Count is 0 ? [this]
-        : [.. Pages.Select(p => this with { Base = p.Base, Fields = [.. Fields, .. p.Fields], Pages = [] })];
+        : [.. Pages.Select(p => this with { Base = p.Base, Fields = [.. Fields.SkipLast(ProtectionFields), .. p.Fields, .. Fields.TakeLast(ProtectionFields)], Pages = [] })];
 
     /// <summary>The frame's own fields and those of all its pages.</summary>
     public IEnumerable<Field> AllFields => Fields.Concat(Pages.SelectMany(p => p.Fields));

@@ -21,8 +21,6 @@ internal static class GuardPlanner
         var guards = use.Guards;
         foreach (var (key, span) in guards.Places.Where(p => Asks(guards, p.Key) && !kind.Guards.Contains(p.Key)))
             diagnostics.Add(Codes.NoGuard, span, $"{kind.Name} does not have the guard '{key}'", key is Foreign ? "write 'foreign sender: ignore'" : "leave it out, or use another board");
-        if (guards.ForeignSender is null && !kind.Guards.Contains(Foreign))
-            diagnostics.Add(Codes.ForeignUnseen, use.Span, $"{kind.Name} does not notice another node that sends this board's identifiers", "write 'guards: {foreign sender: ignore}' to accept that");
         var foreign = (guards.ForeignSender ?? true) && kind.Guards.Contains(Foreign);
         var forGood = foreign || guards.BusOff is not null || guards.RunAtMostUs is not null;
         var enable = guards.Enable is null ? null : inputs.FirstOrDefault(i => i.Name == guards.Enable.Input);

@@ -4,7 +4,7 @@ using Locum.Wire;
 
 namespace Locum.Simulation;
 
-/// <summary>The guards of a board while it runs (rules 40 to 48).</summary>
+/// <summary>The guards of a board while it runs (rules G1 to G9).</summary>
 internal sealed class GuardState
 {
     private readonly BoardPlan _plan;

@@ -1,5 +1,5 @@
 /*
- * Guards: when a board must not send (RULES.md, rules 40 to 48). For locum_core.c alone.
+ * Guards: when a board must not send (RULES.md, rules G1 to G9). For locum_core.c alone.
  */
 #ifndef LOCUM_GUARDS_H
 #define LOCUM_GUARDS_H

@@ -8,7 +8,7 @@ internal static class ChecksumText
 {
     private const int LargestSecret = 64;
 
-    private static readonly string[] s_names = [.. ChecksumRuleBinder.AllNames.Where(n => CrcCatalogue.Find(n) is not { Width: > 32 })];
+    private static readonly string[] s_names = [.. ChecksumRuleBinder.AllNames];
 
     /// <summary>A rule and the width of the field it needs.</summary>
     public static (string Text, int Bits) DrawRule(Dice dice, int length)

@@ -36,7 +36,8 @@ internal sealed class DescriptionGen : Gen<GeneratedProject>
 
     private static string Module(Dice dice, World world, string name, List<WorldBus> buses, List<WorldInput> inputs, int mostFrames)
     {
-        var modes = ModeText.Draw(dice, world, inputs);
+        var received = ReceiveText.Draw(dice, world, buses);
+        var modes = ModeText.Draw(dice, world, inputs, received);
         var text = new StringBuilder();
         text.Append($"locum: 1\nmodule: {name}\n");
         if (dice.Chance(70))
@@ -49,8 +50,9 @@ internal sealed class DescriptionGen : Gen<GeneratedProject>
             text.Append("inputs:\n");
         foreach (var input in inputs)
             text.Append($"  {input.Name}: {{kind: {dice.Pick("line", "wake line")}, active: {(input.High ? "high" : "low")}, debounce: {dice.Text(input.DebounceUs)}}}\n");
+        text.Append(ReceiveText.Write(dice, received, buses.Count > 1));
         text.Append(modes.Text);
-        var frames = new FrameText(dice, world, modes, buses);
+        var frames = new FrameText(dice, world, new ModuleWorld(buses, inputs, received, modes));
         var drawn = frames.Draw(dice.Between(1, mostFrames));
         text.Append(frames.SharedCounters());
         text.Append(drawn);

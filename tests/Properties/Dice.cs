@@ -17,6 +17,9 @@ internal sealed class Dice(PCG pcg)
 
     public ulong Bits(int width) => width is 64 ? pcg.Next64() : pcg.Next64() & ((1UL << width) - 1);
 
+    /// <summary>Random bytes as descriptions write them.</summary>
+    public string Row(int length) => string.Join(' ', Enumerable.Range(0, length).Select(_ => $"{Bits(8):X2}"));
+
     /// <summary>Some of the choices, at least <paramref name="least"/>, in their order.</summary>
     public List<T> Some<T>(IReadOnlyList<T> choices, int least)
     {

@@ -2,14 +2,13 @@ using System.Text;
 
 namespace Locum.Tests.Properties;
 
-/// <summary>Random modes: every one reachable by time or inputs, no two of them chase each other.</summary>
+/// <summary>Random modes: every one reachable by time or conditions, no two of them chase each other.</summary>
 internal sealed class ModeText
 {
     private readonly List<DrawnMode> _modes = [];
+    private readonly IReadOnlyList<Watched> _watched;
 
-    private ModeText()
-    {
-    }
+    private ModeText(IReadOnlyList<Watched> watched) => _watched = watched;
 
     /// <summary>The lines of the description; empty when the modes are left out.</summary>
     public string Text { get; private set; } = "";
@@ -21,26 +20,26 @@ internal sealed class ModeText
 
     public IReadOnlyList<string> Awake => [.. _modes.Where(m => !m.Sleep).Select(m => m.Name)];
 
-    public static ModeText Draw(Dice dice, World world, IReadOnlyList<WorldInput> inputs)
+    public static ModeText Draw(Dice dice, World world, IReadOnlyList<WorldInput> inputs, IReadOnlyList<DrawnReceive> received)
     {
-        var modes = new ModeText();
-        modes.Connect(dice, world, inputs);
-        modes.Unchain(inputs.Count);
+        var modes = new ModeText([.. inputs.Select(i => Watched.Of(i)), .. dice.Some(received, 0).Take(2).Select(r => Watched.Of(dice, r))]);
+        modes.Connect(dice, world);
+        modes.Unchain();
         modes.Settle(dice);
         if (modes._modes.Count > 1 || dice.Chance(50))
-            modes.Text = modes.Write(dice, inputs);
+            modes.Text = modes.Write(dice);
         return modes;
     }
 
-    private void Connect(Dice dice, World world, IReadOnlyList<WorldInput> inputs)
+    private void Connect(Dice dice, World world)
     {
         string[] names = ["running", "off", "other", "while", "Nachlauf", "x-1"];
         for (var i = dice.Chance(15) ? 1 : dice.Between(2, 6); i > 0; i--)
             _modes.Add(new DrawnMode(names[_modes.Count]));
         for (var i = 1; i < _modes.Count; i++)
         {
-            var from = _modes[inputs.Count is 0 ? i - 1 : dice.Between(0, i - 1)];
-            if (inputs.Count is 0 || (from.Then < 0 && dice.Chance(40)))
+            var from = _modes[_watched.Count is 0 ? i - 1 : dice.Between(0, i - 1)];
+            if (_watched.Count is 0 || (from.Then < 0 && dice.Chance(40)))
                 Stay(from, i);
             else
                 Exit(from, i);
@@ -51,9 +50,9 @@ internal sealed class ModeText
         {
             var from = dice.Between(0, _modes.Count - 1);
             var to = (from + dice.Between(1, _modes.Count - 1)) % _modes.Count;
-            if (_modes[from].Then < 0 && (inputs.Count is 0 || dice.Chance(50)))
+            if (_modes[from].Then < 0 && (_watched.Count is 0 || dice.Chance(50)))
                 Stay(_modes[from], to);
-            else if (inputs.Count > 0)
+            else if (_watched.Count > 0)
                 Exit(_modes[from], to);
         }
 
@@ -69,19 +68,20 @@ internal sealed class ModeText
         }
 
         void Exit(DrawnMode mode, int then) => mode.Exits.Add((
-            [.. dice.Some([.. Enumerable.Range(0, inputs.Count)], 1).Take(2).Select(i => (i, dice.Chance(50)))], then));
+            [.. dice.Some([.. Enumerable.Range(0, _watched.Count)], 1).Take(2).Select(i => (i, dice.Between(0, _watched[i].Tests.Count - 1)))], then));
     }
 
-    // Removes conditions until no combination of levels leads round in a circle.
-    private void Unchain(int inputs)
+    // Removes conditions until no combination of what is watched leads round in a circle.
+    private void Unchain()
     {
-        for (var levels = 0; levels < 1 << inputs; levels++)
+        var combinations = _watched.Aggregate(1, (n, w) => n * w.States);
+        for (var number = 0; number < combinations; number++)
             for (var start = 0; start < _modes.Count; start++)
             {
                 var seen = new HashSet<int>();
                 for (var at = start; seen.Add(at);)
                 {
-                    var exit = _modes[at].Exits.FindIndex(e => e.When.All(w => (levels >> w.Input & 1) == (w.Active ? 1 : 0)));
+                    var exit = _modes[at].Exits.FindIndex(e => e.When.All(w => Holds(number, w.Watched, w.Test)));
                     if (exit < 0)
                         break;
                     var next = _modes[at].Exits[exit].Then;
@@ -92,11 +92,18 @@ internal sealed class ModeText
                     }
                     // What was hidden behind the removed condition may close another circle.
                     _modes[at].Exits.RemoveAt(exit);
-                    levels = 0;
+                    number = 0;
                     seen.Clear();
                     at = start = 0;
                 }
             }
+    }
+
+    private bool Holds(int number, int watched, int test)
+    {
+        for (var i = 0; i < watched; i++)
+            number /= _watched[i].States;
+        return _watched[watched].Tests[test].In.Contains(number % _watched[watched].States);
     }
 
     private void Settle(Dice dice)
@@ -114,7 +121,7 @@ internal sealed class ModeText
         Sending = [.. reached.Where(r => !_modes[r].Sleep).Select(r => _modes[r].Name)];
     }
 
-    private string Write(Dice dice, IReadOnlyList<WorldInput> inputs)
+    private string Write(Dice dice)
     {
         var text = new StringBuilder("modes:\n");
         foreach (var mode in _modes)
@@ -127,7 +134,7 @@ internal sealed class ModeText
             if (mode.Exits.Count > 0)
                 text.Append("    until:\n");
             foreach (var (when, then) in mode.Exits)
-                text.Append($"      - {{{string.Join(", ", when.Select(w => $"{inputs[w.Input].Name}: {(w.Active ? "active" : "inactive")}"))}, then: {_modes[then].Name}}}\n");
+                text.Append($"      - {{{string.Join(", ", when.Select(w => _watched[w.Watched].Tests[w.Test].Text))}, then: {_modes[then].Name}}}\n");
         }
         return text.ToString();
     }
@@ -142,6 +149,6 @@ internal sealed class ModeText
 
         public int Then { get; set; } = -1;
 
-        public List<(List<(int Input, bool Active)> When, int Then)> Exits { get; } = [];
+        public List<(List<(int Watched, int Test)> When, int Then)> Exits { get; } = [];
     }
 }

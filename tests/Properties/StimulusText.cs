@@ -13,7 +13,8 @@ internal static class StimulusText
         Inputs(dice, world, end, text);
         Section("traffic", world.Buses.Select(b => (b.Name, Traffic(dice, world, b, end))), text);
         Section("blocked", world.Buses.Select(b => (b.Name, Spans(dice, end, end / 10, 2))), text);
-        var stalls = Spans(dice, end, Math.Min(end / 6, 600_000_000), 3);
+        // A slow board makes its first step at power-on: the laps of its long stays begin there.
+        var stalls = Spans(dice, end, Math.Min(end / 6, 600_000_000), 3, world.Pace is 1 ? 0 : 1);
         if (stalls.Count > 0)
             text.Append($"stalls:\n{string.Concat(stalls.Select(s => $"  - {s}\n"))}");
         Section("bus off", world.Buses.Select(b => (b.Name, Times(dice, end, 30, 6))), text);
@@ -69,15 +70,18 @@ internal static class StimulusText
             var until = dice.Chance(40) ? $", until: {dice.Between(1, end)} us" : "";
             frames.Add($"{{id: 0x{id.Value:X}, id kind: {(id.Extended ? "29 bit" : "11 bit")}, every: {world.Pace * dice.Time(700, 20_000)} us, offset: {dice.Between(0, 5_000)} us, data: {data}{until}}}");
         }
+        foreach (var heard in world.Heard.Where(h => h.Bus == bus))
+            if (dice.Chance(85))
+                frames.Add(HeardText.Draw(dice, world, heard, end));
         return frames;
     }
 
-    private static List<string> Spans(Dice dice, long end, long longest, int most)
+    private static List<string> Spans(Dice dice, long end, long longest, int most, long first = 0)
     {
         var spans = new List<string>();
         for (var i = dice.Between(0, most); i > 0; i--)
         {
-            var from = dice.Chance(15) ? 0 : dice.Between(0, end);
+            var from = dice.Chance(15) ? first : dice.Between(first, end);
             spans.Add($"{{from: {from} us, until: {from + dice.Between(1, longest)} us}}");
         }
         return spans;

@@ -1,4 +1,5 @@
 using Locum.Boards;
+using Locum.Protection;
 using Locum.Rendering;
 using Locum.Simulation;
 using Xunit;
@@ -9,7 +10,7 @@ namespace Locum.Tests.Properties;
 /// <summary>What holds for every valid description before any C compiler sees it.</summary>
 public sealed class ValidDescriptionTests(ITestOutputHelper log)
 {
-    private const int Checked = 600;
+    private const int Checked = 500;
     private const int Rendered = 40;
 
     [Fact]
@@ -32,6 +33,26 @@ public sealed class ValidDescriptionTests(ITestOutputHelper log)
         log.WriteLine($"{frames} frames, {skipped} skipped releases, {modes} mode changes");
         // A generator that draws only quiet boards would prove nothing.
         Assert.True(!Cases.Whole || (frames > 10_000 && skipped > 1_000 && modes > 1_000));
+    }
+
+    // A part of the language that is never drawn is never tried.
+    [Fact]
+    public void Every_part_of_the_language_is_drawn()
+    {
+        string[] wanted =
+        [
+            "id: any", "mask:", "timeout:", ": received", ": lost", "at least:", "below:", "{not:", "follow:", "gain:", "at most:", "delay:", "slew:",
+            "ramp:", "then: back", "then: hold", "then: repeat", "noise:", "burst:", "every: {", "on:", "start: yes", "{mode:", "{input:", "{receive:", "{frame:", "change:",
+            "after:", "repeat:", "spacing:", "gap:", "pages:", "payloads:", "formula:", "{rule: {formula:", "protect:", "format: fd", "switch rate: no", "rule: j1939-71",
+            .. E2EProfile.All.Select(p => $"profile: {p.Name},"),
+        ];
+        var found = new HashSet<string>();
+        Cases.Run(log, new DescriptionGen(), Checked, project =>
+        {
+            foreach (var text in project.Modules)
+                found.UnionWith(wanted.Where(w => text.Contains(w, StringComparison.Ordinal)));
+        });
+        Assert.True(!Cases.Whole || found.Count == wanted.Length, string.Join(", ", wanted.Except(found)));
     }
 
     [Fact]

@@ -7,15 +7,15 @@ internal sealed class World
 {
     private static readonly string[] s_rates = ["1 Mbit/s", "500 kbit/s", "250 kbit/s", "125 kbit/s", "100 kbit/s", "83.333 kbit/s", "33.333 kbit/s"];
     private static readonly int[] s_rateValues = [1_000_000, 500_000, 250_000, 125_000, 100_000, 83_333, 33_333];
+    private static readonly string[] s_dataRates = ["8 Mbit/s", "5 Mbit/s", "2 Mbit/s", "1 Mbit/s"];
+    private static readonly int[] s_dataRateValues = [8_000_000, 5_000_000, 2_000_000, 1_000_000];
 
     public World(Dice dice)
     {
         Pace = dice.Chance(15) ? 5_000 : 1;
+        var fd = dice.Chance(15);
         for (var i = dice.Between(1, 3); i > 0; i--)
-        {
-            var rate = dice.Between(0, s_rates.Length - 1);
-            Buses.Add(new WorldBus(dice.Pick("body", "drive", "Größe 7") + $"-{i}", s_rateValues[rate], $"{{rate: {s_rates[rate]}{(dice.Chance(50) ? ", sample point: 80 %" : "")}}}"));
-        }
+            Buses.Add(DrawBus(dice, dice.Pick("body", "drive", "Größe 7") + $"-{i}", fd && dice.Chance(80)));
         for (var i = dice.Chance(20) ? 0 : dice.Between(1, 5); i > 0; i--)
             Inputs.Add(new WorldInput($"{dice.Pick("run", "line.x", "Tür")} {i}", dice.Chance(60), dice.Chance(20) ? 0 : dice.Time(1, 30_000 * Pace)));
         SharedBase = (uint)dice.Between(0, 0x7FF);
@@ -27,6 +27,9 @@ internal sealed class World
     public List<WorldBus> Buses { get; private set; } = [];
 
     public List<WorldInput> Inputs { get; private set; } = [];
+
+    /// <summary>What the modules listen to; stimuli send it.</summary>
+    public List<DrawnReceive> Heard { get; } = [];
 
     /// <summary>Base identifier that many frames share, so that the formats meet in arbitration.</summary>
     public uint SharedBase { get; }
@@ -57,9 +60,19 @@ internal sealed class World
         3 => new CanId((uint)dice.Between(0, 0x1FFF_FFFF), true),
         _ => new CanId((uint)dice.Between(0, 0x7FF), false),
     };
+
+    private static WorldBus DrawBus(Dice dice, string name, bool fd)
+    {
+        var rate = dice.Between(0, s_rates.Length - 1);
+        var data = dice.Between(0, s_dataRates.Length - 1);
+        var text = $"rate: {s_rates[rate]}{(dice.Chance(50) ? ", sample point: 80 %" : "")}";
+        return fd ? new WorldBus(name, s_rateValues[rate], s_dataRateValues[data], $"{{{text}, data rate: {s_dataRates[data]}}}")
+            : new WorldBus(name, s_rateValues[rate], null, $"{{{text}}}");
+    }
 }
 
-internal sealed record WorldBus(string Name, int Rate, string Text)
+/// <param name="DataRate">Bits per second of CAN FD's data phase; null on a classic bus.</param>
+internal sealed record WorldBus(string Name, int Rate, int? DataRate, string Text)
 {
     public HashSet<CanId> Ids { get; } = [];
 }

@@ -2,7 +2,7 @@ using Xunit;
 
 namespace Locum.Tests.Unit.Simulation;
 
-/// <summary>Rules 40 to 48: guards. 0x000 without data lasts 50 us, 0x014 with one byte 55 us at 1 Mbit/s (shared/vectors/can-frames.json).</summary>
+/// <summary>Rules G1 to G9: guards. 0x000 without data lasts 50 us, 0x014 with one byte 55 us at 1 Mbit/s (shared/vectors/can-frames.json).</summary>
 public sealed class GuardRuleTests
 {
     private const string Beat = """
