@@ -14,7 +14,8 @@ internal static class FollowViews
         var half = follow.Denominator / 2;
         var (least, most) = Range(follow, source);
         var wide = ReceiveViews.IsWide(source) || least - half < int.MinValue || most + half > int.MaxValue
-            || follow.Numerator is < int.MinValue or > int.MaxValue || follow.Addend is < int.MinValue or > int.MaxValue;
+            || follow.Numerator is < int.MinValue or > int.MaxValue || follow.Addend is < int.MinValue or > int.MaxValue
+            || follow.Low > int.MaxValue;
         var type = wide ? "int64_t" : "int32_t";
         var read = $"{ReceiveViews.Reader(module, follow.Received, follow.Field)}()";
         var product = follow.Numerator is 1 ? read : $"{read} * {Number(follow.Numerator, wide)}";
