@@ -5,7 +5,9 @@
 
 enum { ACTIVE = 1, PENDING = 2, BY_PERIOD = 4 };
 
+#if LOCUM_LAPS
 #define LAP_US 0x40000000u
+#endif
 
 static bool reached(uint32_t now_us, uint32_t due_us)
 {
@@ -617,7 +619,9 @@ static void enter_mode(locum_core *core, uint8_t module, uint8_t mode, uint32_t 
 
     state->mode = mode;
     state->timed = LOCUM_ROM_U8(stay->then) != LOCUM_NONE;
+#if LOCUM_LAPS
     state->laps = LOCUM_ROM_U16(stay->laps);
+#endif
     state->ends_us = at_us + LOCUM_ROM_U32(stay->for_us);
 
     for (uint8_t row = 0; row < board->rule_count; row++, rule++, row_state++) {
@@ -645,14 +649,13 @@ static void enter_mode(locum_core *core, uint8_t module, uint8_t mode, uint32_t 
 
 static bool stay_ended(locum_module_state *state, uint32_t at_us)
 {
-    while (state->timed && reached(at_us, state->ends_us)) {
-        if (state->laps == 0u) {
-            return true;
-        }
+#if LOCUM_LAPS
+    while (state->timed && state->laps != 0u && reached(at_us, state->ends_us)) {
         state->laps--;
         state->ends_us += LAP_US;
     }
-    return false;
+#endif
+    return state->timed && reached(at_us, state->ends_us);
 }
 
 static void change_mode(locum_core *core, uint8_t module, uint32_t at_us)
@@ -821,6 +824,17 @@ static void arm_change(locum_core *core)
     }
 }
 
+#if LOCUM_LAPS
+/* The end of a lap is no instant of its own: nothing but the count changes. */
+static void count_laps(locum_core *core, uint32_t now_us)
+{
+    for (uint8_t module = 0; module < core->board->module_count; module++) {
+        (void)stay_ended(&core->board->module_states[module], now_us);
+    }
+    arm_change(core);
+}
+#endif
+
 static void settle(locum_core *core, uint32_t at_us)
 {
     settle_inputs(core, at_us);
@@ -892,6 +906,11 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
     bool changed = !core->settled_once;
     uint8_t later;
 
+#if LOCUM_LAPS
+    if (core->change_armed && reached(now_us, core->change_us)) {
+        count_laps(core, now_us);
+    }
+#endif
     while (core->change_armed && reached(now_us, core->change_us) && core->change_us != now_us) {
         settle(core, core->change_us);
     }

@@ -74,10 +74,13 @@ typedef struct {
     uint8_t flags;
 } locum_send_state;
 
-/* How long a mode lasts by itself: laps * 2^30 + for_us. then = LOCUM_NONE: no limit. */
+/* How long a mode lasts by itself: laps (of boards with long stays) * 2^30 + for_us. then =
+ * LOCUM_NONE: no limit. */
 typedef struct {
     uint32_t for_us; /* 0..2^30 - 1 */
+#if LOCUM_LAPS
     uint16_t laps;
+#endif
     uint8_t then;
 } locum_stay;
 
@@ -90,7 +93,9 @@ typedef struct {
 
 typedef struct {
     uint32_t ends_us; /* end of the stay, or of its current lap */
-    uint16_t laps;    /* laps still to go */
+#if LOCUM_LAPS
+    uint16_t laps; /* laps still to go */
+#endif
     uint8_t mode;
     bool timed;
 } locum_module_state;

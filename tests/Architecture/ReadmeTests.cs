@@ -36,6 +36,10 @@ public sealed partial class ReadmeTests
     }
 
     [Fact]
+    public void The_figures_are_the_committed_ones() =>
+        Assert.Contains(File.ReadAllText(RepoRoot.Path("tests", "Firmware", "figures.txt")), s_readme, StringComparison.Ordinal);
+
+    [Fact]
     public void Every_command_is_in_the_table()
     {
         var (_, help, _) = CommandLine.Run("--help");

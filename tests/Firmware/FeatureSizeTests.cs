@@ -6,7 +6,7 @@ namespace Locum.Tests.Firmware;
 /// <summary>What a description does not use costs nothing: the core's size on the ATmega328P, feature by feature.</summary>
 public sealed class FeatureSizeTests(ITestOutputHelper log)
 {
-    private static readonly string[] s_features = ["LOCUM_RECEIVES", "LOCUM_EVENTS", "LOCUM_PERIODS", "LOCUM_BURSTS", "LOCUM_LIVE"];
+    private static readonly string[] s_features = ["LOCUM_LAPS", "LOCUM_RECEIVES", "LOCUM_EVENTS", "LOCUM_PERIODS", "LOCUM_BURSTS", "LOCUM_LIVE"];
 
     [Fact]
     public void Every_feature_costs_only_where_it_is_used()

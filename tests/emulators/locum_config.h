@@ -7,6 +7,7 @@
 #define LOCUM_CHANNELS 0u
 #define LOCUM_EVENTS 0u
 #define LOCUM_TRIGGERS 0u
+#define LOCUM_LAPS 0
 #define LOCUM_PERIODS 0
 #define LOCUM_BURSTS 0
 #define LOCUM_LIVE 0

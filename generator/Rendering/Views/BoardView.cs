@@ -38,6 +38,9 @@ public sealed record BoardFactsView(string Name, string Kind, string Summary, lo
 /// <param name="Bursts">1 if a frame begins with a burst.</param>
 public sealed record ConfigView(int MaxLength, int Receives, int Events, int Triggers, int Periods, int Bursts, int Live)
 {
+    /// <summary>1 if a mode lasts longer than one lap of 2^30 µs.</summary>
+    public int Laps { get; init; }
+
     /// <summary>Channels on which testers are answered.</summary>
     public int Channels { get; init; }
 

@@ -49,6 +49,7 @@ internal static class BoardViews
         plan.Frames.Any(f => f.Frame.Burst is not null) ? 1 : 0,
         plan.Frames.Any(f => f.Frame.AllFields.Any(l => l.Source is LiveValue)) ? 1 : 0)
     {
+        Laps = ModuleViews.HasLaps(plan) ? 1 : 0,
         Channels = plan.Modules.Sum(m => m.Module.Channels.Count),
         AnswerBytes = ChannelViews.AnswerBytes(plan),
     };

@@ -8,6 +8,7 @@ public sealed record ModuleView(
     string File,
     IReadOnlyList<string> Banner,
     int Index,
+    bool HasLaps,
     IReadOnlyList<ModeView> Modes,
     bool LooksAtInputs,
     bool HasExits,

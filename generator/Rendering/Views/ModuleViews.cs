@@ -31,6 +31,7 @@ internal static class ModuleViews
             $"module_{c}",
             banner,
             planned.Index,
+            HasLaps(plan),
             [.. module.Modes.Select(m => Mode(m, modeNames, planned, inputs))],
             used.Count > 0,
             module.Modes.Any(m => m.Exits.Count > 0),
@@ -41,6 +42,9 @@ internal static class ModuleViews
             [.. own.SelectMany(f => FrameViews.Compositions(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames))],
             [.. module.Frames.Select(f => FrameViews.Of(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames) with { IsAnswer = f.IsAnswer })]);
     }
+
+    /// <summary>True if a mode of the board lasts longer than one lap, so that its firmware must count laps.</summary>
+    public static bool HasLaps(BoardPlan plan) => plan.Modules.SelectMany(m => m.Module.Modes).Any(m => m.ForUs >> LapBits > 0);
 
     private static ModeView Mode(Mode mode, List<string> names, PlannedModule planned, IReadOnlyList<InputView> inputs)
     {
