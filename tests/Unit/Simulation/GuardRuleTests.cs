@@ -12,7 +12,7 @@ public sealed class GuardRuleTests
 
     // The foreign frame has the board's identifier, starts at 1500 and ends at 1550 (no data, 50 bits and stuff bits aside).
     [Fact]
-    public void Rule_41_a_foreign_sender_silences_the_board_for_good() =>
+    public void Rule_G2_a_foreign_sender_silences_the_board_for_good() =>
         new Scenario("buses: {b: {rate: 1 Mbit/s}}\nframes: {A: {id: 0, length: 0, every: 1 ms}}",
             "for: 9 ms\ntraffic: {b: {id: 0, every: 50 ms, offset: 1500 us}}")
         {
@@ -21,7 +21,7 @@ public sealed class GuardRuleTests
         }.Holds();
 
     [Fact]
-    public void Rule_41_other_identifiers_and_identifier_lengths_are_not_foreign() =>
+    public void Rule_G2_other_identifiers_and_identifier_lengths_are_not_foreign() =>
         new Scenario("buses: {b: {rate: 1 Mbit/s}}\nframes: {A: {id: 0, length: 0, every: 1 ms}}",
             "for: 2 ms\ntraffic: {b: [{id: 1, every: 50 ms, offset: 100 us}, {id: 0, id kind: 29 bit, every: 50 ms, offset: 400 us}]}")
         {
@@ -29,7 +29,7 @@ public sealed class GuardRuleTests
         }.Holds();
 
     [Fact]
-    public void Rule_41_a_foreign_sender_may_be_ignored() =>
+    public void Rule_G2_a_foreign_sender_may_be_ignored() =>
         new Scenario("buses: {b: {rate: 1 Mbit/s}}\nframes: {A: {id: 0, length: 0, every: 1 ms}}",
             "for: 1500 us\ntraffic: {b: {id: 0, every: 50 ms, offset: 500 us}}")
         {
@@ -40,7 +40,7 @@ public sealed class GuardRuleTests
     // Blocked from the start. Three of the four frames are in mailboxes, the fourth is pending, when silence begins at 5 ms:
     // the three are taken back, the pending one and the ones it replaced (1 to 4 ms) are skipped; the releases from 5 ms on are not counted.
     [Fact]
-    public void Rule_40_what_waits_is_taken_back_and_what_is_pending_is_skipped() =>
+    public void Rule_G1_what_waits_is_taken_back_and_what_is_pending_is_skipped() =>
         new Scenario("""
             buses: {b: {rate: 1 Mbit/s}}
             frames:
@@ -58,7 +58,7 @@ public sealed class GuardRuleTests
 
     // Off at 1500, back at 4500; 1408 us of recovery; n stands still meanwhile, the phase does not. The frame accepted at 5000 waits until 5908.
     [Fact]
-    public void Rule_42_the_board_comes_back_after_the_pause() =>
+    public void Rule_G3_the_board_comes_back_after_the_pause() =>
         new Scenario(Beat, "for: 7500 us\nbus off: {b: 1500 us}")
         {
             Guards = "{bus off: {recoveries: 1, within: 60 s, wait: 3 ms}}",
@@ -75,7 +75,7 @@ public sealed class GuardRuleTests
     [Theory]
     [InlineData("10 ms", "9000 BusOff")]
     [InlineData("8 ms", "")]
-    public void Rule_42_too_many_bus_offs_within_the_time_silence_the_board(string within, string silences) =>
+    public void Rule_G3_too_many_bus_offs_within_the_time_silence_the_board(string within, string silences) =>
         new Scenario("buses: {b: {rate: 1 Mbit/s}}\nframes: {A: {id: 0, length: 0, every: 90 ms}}", "for: 20 ms\nbus off: {b: [500 us, 9 ms]}")
         {
             Guards = $"{{bus off: {{recoveries: 1, within: {within}, wait: 1 ms}}}}",
@@ -85,7 +85,7 @@ public sealed class GuardRuleTests
 
     // Off at 1500; the board does not know. The controller is back 1408 us later and sends what waited.
     [Fact]
-    public void Rule_43_without_the_guard_the_controller_comes_back_by_itself() =>
+    public void Rule_G4_without_the_guard_the_controller_comes_back_by_itself() =>
         new Scenario(Beat, "for: 3500 us\nbus off: {b: 1500 us}")
         {
             Frames = "0 0x014 01 0 *\n1000 0x014 02 1000 *\n2000 0x014 03 2908 *\n3000 0x014 04 * *",
@@ -93,7 +93,7 @@ public sealed class GuardRuleTests
 
     // Active from 1500 on, settled at 1700, inactive again at 3500 and settled at 3700.
     [Fact]
-    public void Rule_44_the_board_sends_while_its_enable_input_is_active() =>
+    public void Rule_G5_the_board_sends_while_its_enable_input_is_active() =>
         new Scenario(Beat, "for: 5 ms\ninputs: {bench: [{at: 1500 us, level: active}, {at: 3500 us, level: inactive}]}")
         {
             Guards = "{enable: {input: bench, active: low, debounce: 200 us}}",
@@ -102,7 +102,7 @@ public sealed class GuardRuleTests
         }.Holds();
 
     [Fact]
-    public void Rule_45_the_time_to_run_ends_to_the_microsecond() =>
+    public void Rule_G6_the_time_to_run_ends_to_the_microsecond() =>
         new Scenario(Beat, "for: 9 ms")
         {
             Guards = "{run at most: 2 ms}",
@@ -112,7 +112,7 @@ public sealed class GuardRuleTests
 
     // 1073741824 us are one lap of 2^30 us; the frame at 4200 s is the last of those every 300 s, and the clock wraps on the way.
     [Fact]
-    public void Rule_45_a_long_time_to_run_is_counted_in_laps() =>
+    public void Rule_G6_a_long_time_to_run_is_counted_in_laps() =>
         new Scenario("buses: {b: {rate: 1 Mbit/s}}\nframes: {A: {id: 0, length: 0, every: 600 s}}", "for: 6000 s\nclock: 0xFFFFFF00")
         {
             Guards = "{run at most: 70 min}",
@@ -135,7 +135,7 @@ public sealed class GuardRuleTests
     [InlineData("resume", "watchdog", "2500 second\n4000 second", "4000 0x014 01 4000 *\n5000 0x014 02 5000 *\n6000 0x014 03 6000 *")]
     [InlineData("resume", "brown-out", "2500 second\n6500 second", "6500 0x014 01 6500 *")]
     [InlineData("resume", "power", "2500 second\n6500 second", "6500 0x014 01 6500 *")]
-    public void Rule_46_modes_go_on_after_a_watchdog_reset_if_asked_to(string reset, string cause, string modes, string frames) =>
+    public void Rule_G7_modes_go_on_after_a_watchdog_reset_if_asked_to(string reset, string cause, string modes, string frames) =>
         new Scenario(Steps, $"for: 6600 us\nresets: {{at: 4 ms, cause: {cause}}}")
         {
             Guards = $"{{reset: {reset}}}",
@@ -147,7 +147,7 @@ public sealed class GuardRuleTests
     [InlineData("watchdog", "1500 RunTime\n4000 RunTime", "")]
     [InlineData("brown-out", "1500 RunTime\n4000 RunTime", "")]
     [InlineData("power", "1500 RunTime\n5500 RunTime", "4000 0x014 01 4000 *\n5000 0x014 02 5000 *")]
-    public void Rule_47_silence_for_good_ends_only_with_the_power(string cause, string silences, string frames) =>
+    public void Rule_G8_silence_for_good_ends_only_with_the_power(string cause, string silences, string frames) =>
         new Scenario(Beat, $"for: 7 ms\nresets: {{at: 4 ms, cause: {cause}}}")
         {
             Guards = "{run at most: 1500 us}",
@@ -157,7 +157,7 @@ public sealed class GuardRuleTests
 
     // The frame accepted at 1000 waits behind the block and is forgotten by the reset at 1500; those of the new life begin at 1500.
     [Fact]
-    public void Rule_48_a_reset_empties_the_controllers() =>
+    public void Rule_G9_a_reset_empties_the_controllers() =>
         new Scenario(Beat, "for: 2600 us\nblocked: {b: {from: 900 us, until: 1400 us}}\nresets: [{at: 1200 us, cause: watchdog}]")
         {
             Frames = "0 0x014 01 0 *\n1000 0x014 02 - -\n1200 0x014 01 1400 *\n2200 0x014 02 2200 *",
