@@ -1,26 +1,12 @@
-using System.Diagnostics;
+using Locum.Proving;
 
 namespace Locum.Tests;
 
 /// <summary>Runs other programs for tests.</summary>
 internal static class Shell
 {
-    public static (int Code, string Output, string Error) Run(string command, IEnumerable<string> arguments, string? folder = null, string input = "")
-    {
-        using var process = Process.Start(new ProcessStartInfo(command, arguments)
-        {
-            WorkingDirectory = folder ?? RepoRoot.Path(),
-            RedirectStandardInput = true,
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-        })!;
-        var output = process.StandardOutput.ReadToEndAsync();
-        var error = process.StandardError.ReadToEndAsync();
-        process.StandardInput.Write(input);
-        process.StandardInput.Close();
-        process.WaitForExit();
-        return (process.ExitCode, output.Result, error.Result);
-    }
+    public static (int Code, string Output, string Error) Run(string command, IEnumerable<string> arguments, string? folder = null, string input = "") =>
+        CCompiler.Run(command, arguments, folder ?? RepoRoot.Path(), input);
 
     /// <summary>Runs a program that must succeed; returns its output.</summary>
     public static string Must(string command, IEnumerable<string> arguments, string? folder = null, string input = "")

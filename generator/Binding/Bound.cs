@@ -40,16 +40,5 @@ internal sealed class Bound(DiagnosticBag diagnostics)
     }
 
     /// <summary>Reports names that would be one C identifier.</summary>
-    public void CheckClashes(IEnumerable<(string Name, Span Span)> names, string what)
-    {
-        var seen = new Dictionary<string, (string Name, Span Span)>(StringComparer.Ordinal);
-        foreach (var (name, span) in names)
-        {
-            if (!seen.TryAdd(Names.ToC(name), (name, span)))
-            {
-                var first = seen[Names.ToC(name)];
-                Diagnostics.Add(Codes.NameClash, span, $"the {what} '{name}' and '{first.Name}' have the same name in C", "rename one of them", first.Span);
-            }
-        }
-    }
+    public void CheckClashes(IEnumerable<(string Name, Span Span)> names, string what) => Names.CheckClashes(names, what, Diagnostics);
 }

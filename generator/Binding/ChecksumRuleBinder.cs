@@ -86,8 +86,8 @@ internal static class ChecksumRuleBinder
         var most = width is null ? uint.MaxValue : (1L << (int)width) - 1;
         var poly = Scalars.Integer(reader.Required("poly", "give the polynomial without its highest term, such as 'poly: 0x1D'"), diagnostics, "the polynomial", 1, most);
         var init = Scalars.Integer(reader.Optional("init"), diagnostics, "the start value", 0, most) ?? 0;
-        var reflectIn = Scalars.Word(reader.Optional("reflect in"), diagnostics, "answer", ModeBinder.YesNo) ?? false;
-        var reflectOut = Scalars.Word(reader.Optional("reflect out"), diagnostics, "answer", ModeBinder.YesNo) ?? reflectIn;
+        var reflectIn = Scalars.Word(reader.Optional("reflect in"), diagnostics, "answer", WordTables.YesNo) ?? false;
+        var reflectOut = Scalars.Word(reader.Optional("reflect out"), diagnostics, "answer", WordTables.YesNo) ?? reflectIn;
         var xorOut = Scalars.Integer(reader.Optional("xor out"), diagnostics, "the final value", 0, most) ?? 0;
         if (width is null || poly is null)
             return null;

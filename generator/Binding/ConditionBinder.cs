@@ -7,8 +7,6 @@ namespace Locum.Binding;
 /// <summary>Conditions: "INPUT: active", "FRAME: lost", "FRAME.FIELD: value" or "FRAME.FIELD: {at least: value}".</summary>
 internal static class ConditionBinder
 {
-    private static readonly Dictionary<string, bool> s_levels = new(StringComparer.Ordinal) { ["active"] = true, ["inactive"] = false };
-
     private static readonly Dictionary<string, bool> s_presence = new(StringComparer.Ordinal) { ["received"] = true, ["lost"] = false };
 
     private static readonly (string Key, Comparison Comparison)[] s_comparisons =
@@ -18,7 +16,7 @@ internal static class ConditionBinder
     {
         var input = bound.Inputs.FindIndex(i => i.Name == key.Value);
         if (input >= 0)
-            return Scalars.Word(value, bound.Diagnostics, "state of an input", s_levels) is { } active ? new InputCondition(input, active) : null;
+            return Scalars.Word(value, bound.Diagnostics, "state of an input", WordTables.States) is { } active ? new InputCondition(input, active) : null;
         var received = bound.Receives.FindIndex(r => r.Name == key.Value);
         if (received >= 0)
             return Scalars.Word(value, bound.Diagnostics, "state of a received frame", s_presence) is { } there ? new ReceivedCondition(received, there) : null;

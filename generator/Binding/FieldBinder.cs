@@ -75,7 +75,7 @@ internal static class FieldBinder
             Bit = (int)(Scalars.Integer(reader.Required("bit", "give the position of the least significant bit: byte × 8 + bit"), diagnostics, "the bit position", 0, (FdLengths.Most * 8) - 1) ?? 0),
             Bits = (int)(Scalars.Integer(reader.Required("bits", "give the width in bits"), diagnostics, "the width", 1, 64) ?? 1),
             BigEndian = Scalars.Word(reader.Optional("order"), diagnostics, "byte order", s_orders) ?? false,
-            Signed = Scalars.Word(reader.Optional("signed"), diagnostics, "answer", ModeBinder.YesNo) ?? false,
+            Signed = Scalars.Word(reader.Optional("signed"), diagnostics, "answer", WordTables.YesNo) ?? false,
             Scale = Scalars.Number(reader.Optional("scale"), diagnostics, "the scale") ?? 1,
             Offset = Scalars.Number(reader.Optional("offset"), diagnostics, "the offset") ?? 0,
             Unit = Scalars.Text(reader.Optional("unit"), diagnostics, "the unit"),

@@ -15,7 +15,7 @@ internal static class FormatBinder
     public static FrameFormat Bind(MappingReader reader, Bus? bus, DiagnosticBag diagnostics)
     {
         var fd = Scalars.Word(reader.Optional("format"), diagnostics, "format", s_formats) ?? false;
-        var switches = Scalars.Word(reader.Optional("switch rate"), diagnostics, "answer", ModeBinder.YesNo);
+        var switches = Scalars.Word(reader.Optional("switch rate"), diagnostics, "answer", WordTables.YesNo);
         if (!fd && switches is not null)
             diagnostics.Add(Codes.FdMismatch, reader.SpanOf("switch rate"), "a classic frame has one bit rate", "add 'format: fd', or remove the line");
         if (!fd)

@@ -14,8 +14,6 @@ internal static class GuardBinder
 
     private static readonly Dictionary<string, bool> s_resume = new(StringComparer.Ordinal) { ["cold"] = false, ["resume"] = true };
 
-    private static readonly Dictionary<string, bool> s_active = new(StringComparer.Ordinal) { ["high"] = true, ["low"] = false };
-
     public static Guards Bind(MappingReader board, DiagnosticBag diagnostics)
     {
         if (board.Optional("guards") is not { } node || node is ScalarNode { Quoted: false, Value: "" })
@@ -53,7 +51,7 @@ internal static class GuardBinder
         var reader = new MappingReader(node, diagnostics, "the enable guard");
         var inputNode = reader.Required("input", "name the input: 'input: bench-switch'");
         var input = inputNode is ScalarNode scalar ? Scalars.Name(scalar, diagnostics, "an input") : Scalars.Text(inputNode, diagnostics, "the input");
-        bool? active = Scalars.Word(reader.Optional("active"), diagnostics, "level", s_active);
+        bool? active = Scalars.Word(reader.Optional("active"), diagnostics, "level", WordTables.Levels);
         var debounce = Scalars.TimeUs(reader.Optional("debounce"), diagnostics, "the debounce", 0, InputBinder.LongestDelayUs);
         reader.Done();
         return input is null ? null : new EnableGuard(input, active, debounce, inputNode!.Span);

@@ -17,8 +17,6 @@ internal static class InputBinder
         ["line"] = InputKind.Line,
     };
 
-    private static readonly Dictionary<string, bool> s_active = new(StringComparer.Ordinal) { ["high"] = true, ["low"] = false };
-
     public static void Bind(MappingReader module, Bound bound)
     {
         var entries = module.Named("inputs", "inputs");
@@ -31,7 +29,7 @@ internal static class InputBinder
                 bound.Diagnostics.Add(Codes.BadName, key.Span, "'then' is a key of conditions and cannot name an input", "choose another name");
             var reader = new MappingReader(value, bound.Diagnostics, "an input");
             var kind = Scalars.Word(reader.Optional("kind"), bound.Diagnostics, "kind of input", s_kinds) ?? InputKind.Line;
-            var active = Scalars.Word(reader.Required("active", "say which level is the active one: 'active: high' or 'active: low'"), bound.Diagnostics, "level", s_active) ?? true;
+            var active = Scalars.Word(reader.Required("active", "say which level is the active one: 'active: high' or 'active: low'"), bound.Diagnostics, "level", WordTables.Levels) ?? true;
             var debounce = Scalars.TimeUs(reader.Optional("debounce"), bound.Diagnostics, "the debounce", 0, LongestDelayUs) ?? 0;
             reader.Done();
             bound.Inputs.Add(new Input(name ?? key.Value, kind, active, debounce, key.Span));

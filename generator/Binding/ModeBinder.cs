@@ -12,8 +12,6 @@ internal static class ModeBinder
     /// <summary>Longest stay, µs: 65535 laps of 2^30 µs, about two years.</summary>
     public const long LongestStayUs = 65_535L << 30;
 
-    internal static readonly Dictionary<string, bool> YesNo = new(StringComparer.Ordinal) { ["yes"] = true, ["no"] = false, ["true"] = true, ["false"] = false };
-
     public static IReadOnlyList<Mode> Bind(MappingReader module, Bound bound)
     {
         var entries = module.Named("modes", "modes");
@@ -42,7 +40,7 @@ internal static class ModeBinder
         if (reader.Has("then") && !reader.Has("for"))
             bound.Diagnostics.Add(Codes.ModeTimer, reader.SpanOf("then"), "'then' needs a time", "add 'for: <time>', or move 'then' into 'until'");
         var exits = BindExits(reader.Optional("until"), bound, index);
-        var sleep = Scalars.Word(reader.Optional("sleep"), bound.Diagnostics, "answer", YesNo) ?? false;
+        var sleep = Scalars.Word(reader.Optional("sleep"), bound.Diagnostics, "answer", WordTables.YesNo) ?? false;
         if (sleep)
             bound.Sleeping.Add(index);
         reader.Done();

@@ -1,4 +1,6 @@
 using System.Text;
+using Locum.Diagnostics;
+using Locum.Text;
 
 namespace Locum.Binding;
 
@@ -13,6 +15,18 @@ public static class Names
         && Rune.IsLetter(name.EnumerateRunes().First())
         && name.EnumerateRunes().All(r => Rune.IsLetterOrDigit(r) || r.Value is ' ' or '-' or '_' or '.')
         && !name.EndsWith(' ');
+
+    /// <summary>Reports names that would be one C identifier.</summary>
+    public static void CheckClashes(IEnumerable<(string Name, Span Span)> names, string what, DiagnosticBag diagnostics)
+    {
+        var seen = new Dictionary<string, (string Name, Span Span)>(StringComparer.Ordinal);
+        foreach (var (name, span) in names)
+        {
+            var c = ToC(name);
+            if (!seen.TryAdd(c, (name, span)))
+                diagnostics.Add(Codes.NameClash, span, $"the {what} '{name}' and '{seen[c].Name}' have the same name in C", "rename one of them", seen[c].Span);
+        }
+    }
 
     /// <summary>The name as a part of a C identifier: lower case, words joined by '_', other scripts as code points.</summary>
     public static string ToC(string name)

@@ -59,7 +59,7 @@ public static class ProjectBinder
         var inputs = Settings(reader, "inputs", diagnostics);
         var ledNode = reader.Optional("led");
         var led = Scalars.Text(ledNode, diagnostics, "the LED's pin") is { } pin ? new Setting(pin, ledNode!.Span) : null;
-        var bootloader = Scalars.Word(reader.Optional("bootloader"), diagnostics, "answer", ModeBinder.YesNo) ?? false;
+        var bootloader = Scalars.Word(reader.Optional("bootloader"), diagnostics, "answer", WordTables.YesNo) ?? false;
         var stimulus = Scalars.Text(reader.Optional("stimulus"), diagnostics, "the stimulus file");
         var guards = GuardBinder.Bind(reader, diagnostics);
         reader.Done();

@@ -9,8 +9,6 @@ internal static class SendingBinder
 {
     public const int MostTriggers = 16;
 
-    private static readonly Dictionary<string, bool> s_levels = new(StringComparer.Ordinal) { ["active"] = true, ["inactive"] = false };
-
     /// <summary>The usual period (0 when not cyclic) and the periods by mode (empty when there is only one).</summary>
     public static (long PeriodUs, IReadOnlyDictionary<int, long> ByMode) BindPeriod(MappingReader reader, IReadOnlyList<int> modes, Bound bound)
     {
@@ -85,7 +83,7 @@ internal static class SendingBinder
         var after = Scalars.TimeUs(reader.Optional("after"), bound.Diagnostics, "the delay", 0, InputBinder.LongestDelayUs) ?? 0;
         if (reader.Optional("start") is { } start)
             Scalars.Word(start, bound.Diagnostics, "answer", new Dictionary<string, bool> { ["yes"] = true });
-        var level = Scalars.Word(reader.Optional("level"), bound.Diagnostics, "level", s_levels) ?? true;
+        var level = Scalars.Word(reader.Optional("level"), bound.Diagnostics, "level", WordTables.States) ?? true;
         if (reader.Has("start"))
             triggers.Add(new Trigger(TriggerKind.Start, 0, after));
         Add("mode", bound.ModeNames, TriggerKind.Mode, Codes.UnknownMode, "mode");

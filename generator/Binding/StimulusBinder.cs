@@ -11,8 +11,6 @@ public static class StimulusBinder
 {
     internal const long LongestUs = 366L * 24 * 3_600 * 1_000_000;
 
-    private static readonly Dictionary<string, bool> s_levels = new(StringComparer.Ordinal) { ["active"] = true, ["inactive"] = false };
-
     public static Stimulus? Bind(SyntaxNode root, IReadOnlyList<string>? buses, IReadOnlyList<string>? inputs, DiagnosticBag diagnostics)
     {
         var reader = new MappingReader(root, diagnostics, "a stimulus");
@@ -48,7 +46,7 @@ public static class StimulusBinder
                 var change = new MappingReader(item, diagnostics, "a change");
                 var atNode = change.Required("at", "say when, such as 'at: 0.5 s'");
                 var at = Time(atNode, "the time", diagnostics);
-                var level = Scalars.Word(change.Required("level", "say 'level: active' or 'level: inactive'"), diagnostics, "level", s_levels);
+                var level = Scalars.Word(change.Required("level", "say 'level: active' or 'level: inactive'"), diagnostics, "level", WordTables.States);
                 change.Done();
                 if (at is null || level is null)
                     continue;

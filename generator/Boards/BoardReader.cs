@@ -22,7 +22,7 @@ internal static class BoardReader
             ClockHz = Quantity.Frequency(Text(reader, "clock", diagnostics)) ?? 0,
             Controllers = (int)(Quantity.Integer(Text(controllers, "count", diagnostics)) ?? 0),
             Mailboxes = (int)(Quantity.Integer(Text(controllers, "mailboxes", diagnostics)) ?? 0),
-            Fd = Scalars.Word(controllers.Optional("fd"), diagnostics, "answer", ModeBinder.YesNo) ?? false,
+            Fd = Scalars.Word(controllers.Optional("fd"), diagnostics, "answer", Binding.WordTables.YesNo) ?? false,
             ControllerKind = Text(controllers, "kind", diagnostics),
             ControllerClockHz = Quantity.Frequency(Text(controllers, "clock", diagnostics)) ?? 0,
             FlashBytes = Quantity.Memory(Text(memory, "flash", diagnostics)) ?? 0,

@@ -28,11 +28,9 @@ internal static class AllCommand
             SummaryTable.Write(terminal.Tables(), [plan], stimulus, Simulator.Run([plan], stimulus));
         }
         GenerateCommand.Write(terminal, session.ProjectName, session.Plans, output);
-        if (CCompiler.Find() is null)
-        {
-            terminal.Output.WriteLine("not proved: no C compiler was found on this machine ('locum prove' tells more)");
-            return ExitCode.Fine;
-        }
-        return ProveCommand.Run(terminal, session);
+        if (CCompiler.Find() is { } compiler)
+            return ProveCommand.Run(terminal, session, compiler);
+        terminal.Output.WriteLine("not proved: no C compiler was found on this machine ('locum prove' tells more)");
+        return ExitCode.Fine;
     }
 }

@@ -26,27 +26,27 @@ internal static class CheckCommand
         var sources = new Dictionary<string, SourceText>(StringComparer.Ordinal);
         foreach (var one in loaded)
         {
-            foreach (var d in one.Diagnostics.Sorted)
-                all.Add(d.Code, d.Span, d.Message, d.Mend, d.Other);
+            all.AddAll(one.Diagnostics);
             foreach (var source in one.Sources)
                 sources[source.Key] = source.Value;
         }
+        var findings = all.Sorted;
         switch (format)
         {
             case "json":
-                DiagnosticJson.Write(terminal.Stream, all.Sorted);
+                DiagnosticJson.Write(terminal.Stream, findings);
                 break;
             case "sarif":
-                DiagnosticSarif.Write(terminal.Stream, all.Sorted, Versions.Generator);
+                DiagnosticSarif.Write(terminal.Stream, findings, Versions.Generator);
                 break;
             default:
-                terminal.Print(all.Sorted, sources);
+                terminal.Print(findings, sources);
                 Cautioning.Show(terminal.Output, loaded.SelectMany(l => l.Plans));
                 break;
         }
         terminal.Stream.Flush();
         if (loaded.Any(l => l.Sources.Count is 0))
             return ExitCode.Unusable;
-        return all.Sorted.Any(d => d.Severity is not Severity.Note) ? ExitCode.Findings : ExitCode.Fine;
+        return findings.Any(d => d.Severity is not Severity.Note) ? ExitCode.Findings : ExitCode.Fine;
     }
 }

@@ -18,19 +18,19 @@ internal static class ProveCommand
         command.SetAction(result =>
         {
             var session = Session.Open(terminal, result.GetRequiredValue(path), result.GetValue(board), result.GetValue(stimulus), result.GetValue(time));
-            return session is null ? ExitCode.Unusable : Run(terminal, session, result.GetRequiredValue(format) is "json");
+            if (session is null)
+                return ExitCode.Unusable;
+            if (CCompiler.Find() is { } compiler)
+                return Run(terminal, session, compiler, result.GetRequiredValue(format) is "json");
+            terminal.Error.WriteLine("locum: no C compiler was found (tried cc, gcc and clang; the variable CC can name another)");
+            terminal.Error.WriteLine("  mend: install one, on Debian with 'apt-get install gcc'; generated code is unproved until then");
+            return ExitCode.Unusable;
         });
         return command;
     }
 
-    internal static int Run(Terminal terminal, Session session, bool json = false)
+    internal static int Run(Terminal terminal, Session session, CCompiler compiler, bool json = false)
     {
-        if (CCompiler.Find() is not { } compiler)
-        {
-            terminal.Error.WriteLine("locum: no C compiler was found (tried cc, gcc and clang; the variable CC can name another)");
-            terminal.Error.WriteLine("  mend: install one, on Debian with 'apt-get install gcc'; generated code is unproved until then");
-            return ExitCode.Unusable;
-        }
         var equal = true;
         foreach (var plan in session.Plans)
         {

@@ -16,8 +16,7 @@ internal sealed record Session(Loaded Loaded, IReadOnlyList<BoardPlan> Plans, St
     {
         var loaded = Loader.Load(path);
         var diagnostics = new DiagnosticBag();
-        foreach (var d in loaded.Diagnostics.Sorted)
-            diagnostics.Add(d.Code, d.Span, d.Message, d.Mend, d.Other);
+        diagnostics.AddAll(loaded.Diagnostics);
         var sources = new Dictionary<string, SourceText>(loaded.Sources, StringComparer.Ordinal);
         var plans = board is null ? loaded.Plans : [.. loaded.Plans.Where(p => p.Name == board)];
         if (board is not null && plans.Count is 0 && !diagnostics.HasErrors)

@@ -125,7 +125,8 @@ public static class Codes
     public static readonly Code SeparationCode = Error("LC1303", "separation without a code", "Flow control knows whole milliseconds up to 127 and 100 to 900 us in steps of 100.");
 
     /// <summary>All kinds, by number.</summary>
-    public static IReadOnlyList<Code> All { get; } =
+    /// <remarks>Found on request only: every run needs some of the codes, few need the list.</remarks>
+    public static IReadOnlyList<Code> All =>
     [
         .. typeof(Codes).GetFields()
             .Where(f => f.FieldType == typeof(Code))

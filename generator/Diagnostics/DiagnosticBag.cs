@@ -19,6 +19,13 @@ public sealed class DiagnosticBag
             .ThenBy(d => d.Code.Id, StringComparer.Ordinal),
     ];
 
+    /// <summary>Takes over the findings of another bag.</summary>
+    public void AddAll(DiagnosticBag other)
+    {
+        _all.AddRange(other._all);
+        HasErrors |= other.HasErrors;
+    }
+
     public void Add(Code code, Span span, string message, string? mend = null, Span? other = null)
     {
         _all.Add(new Diagnostic(code, span, message, mend, other));

@@ -41,22 +41,30 @@ public sealed record Field
         for (var i = 0; i < Bits; i++)
         {
             yield return position;
-            position = BigEndian && position % 8 is 7 ? position - 15 : position + 1;
+            position = Next(position);
         }
     }
 
-    /// <summary>The raw value of a field of up to 63 bits in a payload, with its sign.</summary>
-    public long Read(ReadOnlySpan<byte> payload)
+    /// <summary>The field's bits in a payload, without regard to a sign.</summary>
+    public ulong ReadBits(ReadOnlySpan<byte> payload)
     {
-        var raw = 0L;
+        var raw = 0UL;
         var position = Bit;
         for (var i = 0; i < Bits; i++)
         {
-            raw |= (long)(payload[position / 8] >> (position % 8) & 1) << i;
-            position = BigEndian && position % 8 is 7 ? position - 15 : position + 1;
+            raw |= (ulong)(payload[position / 8] >> (position % 8) & 1) << i;
+            position = Next(position);
         }
-        return Signed && (raw >> (Bits - 1) & 1) is 1 ? raw - (1L << Bits) : raw;
+        return raw;
     }
+
+    /// <summary>The raw value of a field of up to 63 bits in a payload, with its sign.</summary>
+    public long Read(ReadOnlySpan<byte> payload) => WithSign(ReadBits(payload));
+
+    /// <summary>The value that the bits of a field of up to 63 bits stand for.</summary>
+    public long WithSign(ulong bits) => Signed && (bits >> (Bits - 1) & 1) is 1 ? (long)bits - (1L << Bits) : (long)bits;
+
+    private int Next(int position) => BigEndian && position % 8 is 7 ? position - 15 : position + 1;
 }
 
 /// <summary>Where a field's value comes from.</summary>

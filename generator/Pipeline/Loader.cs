@@ -23,9 +23,8 @@ public sealed class Loader
     public static Stimulus? LoadStimulus(string path, IReadOnlyList<BoardPlan> plans, DiagnosticBag diagnostics, IDictionary<string, SourceText> sources)
     {
         var loader = new Loader();
-        var stimulus = loader.ReadStimulus(path, Names(plans.SelectMany(p => p.Buses).Select(b => b.Name)), Names(plans.SelectMany(p => p.Inputs).Select(i => i.Name)));
-        foreach (var d in loader._diagnostics.Sorted)
-            diagnostics.Add(d.Code, d.Span, d.Message, d.Mend, d.Other);
+        var stimulus = loader.ReadStimulus(path, plans);
+        diagnostics.AddAll(loader._diagnostics);
         foreach (var source in loader._sources)
             sources[source.Key] = source.Value;
         return stimulus;
@@ -63,12 +62,12 @@ public sealed class Loader
         plans.Add(plan);
         if (use.StimulusPath is not null && !File.Exists(use.StimulusPath))
             _diagnostics.Add(Codes.CannotRead, use.Span, $"there is no stimulus '{Printable.Short(Path.GetFileName(use.StimulusPath))}' for this board", "check the path under 'stimulus'; it is relative to the project file");
-        else if (use.StimulusPath is not null && ReadStimulus(use.StimulusPath, Names(plan.Buses.Select(b => b.Name)), Names(plan.Inputs.Select(i => i.Name))) is { } stimulus)
+        else if (use.StimulusPath is not null && ReadStimulus(use.StimulusPath, [plan]) is { } stimulus)
             stimuli[plan.Name] = stimulus;
     }
 
-    private Stimulus? ReadStimulus(string path, IReadOnlyList<string> buses, IReadOnlyList<string> inputs) =>
-        Read(path) is var (_, root) ? StimulusBinder.Bind(root, buses, inputs, _diagnostics) : null;
+    private Stimulus? ReadStimulus(string path, IReadOnlyList<BoardPlan> plans) => Read(path) is var (_, root)
+        ? StimulusBinder.Bind(root, Names(plans.SelectMany(p => p.Buses).Select(b => b.Name)), Names(plans.SelectMany(p => p.Inputs).Select(i => i.Name)), _diagnostics) : null;
 
     private Module? LoadModule(string projectPath, string name, Span span)
     {

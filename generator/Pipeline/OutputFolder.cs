@@ -48,13 +48,7 @@ public static class OutputFolder
     {
         var manifest = new StringBuilder();
         foreach (var file in files)
-        {
-            var path = Path.Combine(folder, file.Path.Replace('/', Path.DirectorySeparatorChar));
-            var bytes = Encoding.UTF8.GetBytes(file.Text);
-            Directory.CreateDirectory(Path.GetDirectoryName(path)!);
-            File.WriteAllBytes(path, bytes);
-            manifest.Append(Convert.ToHexStringLower(SHA256.HashData(bytes))).Append("  ").Append(file.Path).Append('\n');
-        }
+            manifest.Append(Convert.ToHexStringLower(SHA256.HashData(file.Save(folder)))).Append("  ").Append(file.Path).Append('\n');
         Directory.CreateDirectory(folder);
         File.WriteAllText(Path.Combine(folder, Manifest), manifest.ToString());
     }

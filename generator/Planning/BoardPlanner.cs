@@ -62,16 +62,8 @@ public static class BoardPlanner
     // Modules, buses and inputs of one board share a C program.
     private static void CheckNames(BoardUse use, DiagnosticBag diagnostics)
     {
-        Check(use.Modules.Select(m => (m.Name, m.Span)), "modules");
-        Check(use.Modules.SelectMany(m => m.Inputs).DistinctBy(i => i.Name).Select(i => (i.Name, i.Span)), "inputs");
-
-        void Check(IEnumerable<(string Name, Span Span)> names, string what)
-        {
-            var seen = new Dictionary<string, (string Name, Span Span)>(StringComparer.Ordinal);
-            foreach (var (name, span) in names)
-                if (!seen.TryAdd(Binding.Names.ToC(name), (name, span)))
-                    diagnostics.Add(Codes.NameClash, span, $"the {what} '{name}' and '{seen[Binding.Names.ToC(name)].Name}' have the same name in C", "rename one of them", seen[Binding.Names.ToC(name)].Span);
-        }
+        Binding.Names.CheckClashes(use.Modules.Select(m => (m.Name, m.Span)), "modules", diagnostics);
+        Binding.Names.CheckClashes(use.Modules.SelectMany(m => m.Inputs).DistinctBy(i => i.Name).Select(i => (i.Name, i.Span)), "inputs", diagnostics);
     }
 
     // In C, names of modes and frames stand behind their module's, joined by '_': "a b" of "m" meets "b" of "m a".
@@ -86,9 +78,10 @@ public static class BoardPlanner
             var seen = new Dictionary<string, (Module Module, string Name, Span Span)>(StringComparer.Ordinal);
             foreach (var name in names)
             {
-                if (seen.TryAdd(Binding.Names.ToC($"{name.Module.Name} {name.Name}"), name))
+                var c = Binding.Names.ToC($"{name.Module.Name} {name.Name}");
+                if (seen.TryAdd(c, name))
                     continue;
-                var first = seen[Binding.Names.ToC($"{name.Module.Name} {name.Name}")];
+                var first = seen[c];
                 // Modules whose own names clash have been reported as such.
                 if (first.Module != name.Module && Binding.Names.ToC(first.Module.Name) != Binding.Names.ToC(name.Module.Name))
                     diagnostics.Add(Codes.NameClash, name.Span, $"the {what} '{name.Name}' of '{name.Module.Name}' and '{first.Name}' of '{first.Module.Name}' have the same name in C", "rename one of them", first.Span);

@@ -41,8 +41,8 @@ internal static class Difference
         }
         var planned = plan.Frames.FirstOrDefault(f => plan.Buses[f.Bus].Name == wanted.Bus && f.Frame.Id == wanted.Id);
         foreach (var field in planned?.Frame.AllFields ?? [])
-            if (Raw(field, wanted.Data) != Raw(field, got.Data))
-                text.Append($"  field {field.Name}: 0x{Raw(field, wanted.Data):X} against 0x{Raw(field, got.Data):X}\n");
+            if (field.ReadBits(wanted.Data) is var left && field.ReadBits(got.Data) is var right && left != right)
+                text.Append($"  field {field.Name}: 0x{left:X} against 0x{right:X}\n");
         for (var b = 0; b < wanted.Data.Length; b++)
             if (wanted.Data[b] != got.Data[b])
                 text.Append($"  byte {b}: {wanted.Data[b]:X2} against {got.Data[b]:X2}\n");
@@ -52,15 +52,6 @@ internal static class Difference
             if (left != right)
                 text.Append($"  {what}: {right - left:+0.###;-0.###} us\n");
         }
-    }
-
-    private static ulong Raw(Field field, byte[] data)
-    {
-        var raw = 0UL;
-        var bit = 0;
-        foreach (var position in field.Positions())
-            raw |= (ulong)(data[position / 8] >> (position % 8) & 1) << bit++;
-        return raw;
     }
 
     private static string Line(BoardPlan plan, PrintedFrame? frame)

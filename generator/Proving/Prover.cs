@@ -34,11 +34,7 @@ public static class Prover
     {
         var files = FirmwareRenderer.Render(onPc, project, version);
         foreach (var file in files)
-        {
-            var path = Path.Combine(folder, file.Path);
-            Directory.CreateDirectory(Path.GetDirectoryName(path)!);
-            File.WriteAllText(path, file.Text);
-        }
+            file.Save(folder);
         var (ok, messages) = compiler.Build(folder, files.Select(f => f.Path).Where(p => p.EndsWith(".c", StringComparison.Ordinal)), Program(folder), extraFlags);
         return ok ? null : messages;
     }

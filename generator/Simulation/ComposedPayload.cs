@@ -10,16 +10,9 @@ internal sealed class ComposedPayload(Frame frame, byte[] payload, int mode, IRe
 
     public ReadOnlySpan<byte> Payload => payload;
 
-    public ulong Raw(FormulaSymbol symbol)
-    {
-        if (symbol.Origin is FormulaOrigin.Received)
-            return (ulong)(receives[symbol.Frame].Value(symbol.Index) ?? 0);
-        var raw = 0UL;
-        var i = 0;
-        foreach (var position in frame.Fields[symbol.Index].Positions())
-            raw |= (ulong)(payload[position / 8] >> (position % 8) & 1) << i++;
-        return raw;
-    }
+    public ulong Raw(FormulaSymbol symbol) => symbol.Origin is FormulaOrigin.Received
+        ? (ulong)(receives[symbol.Frame].Value(symbol.Index) ?? 0)
+        : frame.Fields[symbol.Index].ReadBits(payload);
 
     /// <summary>True while all received frames that a formula reads are there.</summary>
     public bool HasAll(Formula formula) =>

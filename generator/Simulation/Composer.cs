@@ -53,16 +53,12 @@ internal sealed class Composer
         _ => throw new ArgumentOutOfRangeException(nameof(field)),
     };
 
-    /// <summary>The raw value of a follower, as the received frame stands.</summary>
-    public static ulong Follow(FollowValue follow, IReadOnlyList<ReceivedState> receives)
-    {
-        if (receives[follow.Received].Value(follow.Field) is not { } raw)
-            return follow.Lost;
-        var exact = ((Int128)raw * follow.Numerator) + follow.Addend;
-        var half = follow.Denominator / 2;
-        var rounded = (exact < 0 ? exact - half : exact + half) / follow.Denominator;
-        return (ulong)(long)Int128.Clamp(rounded, follow.Low, follow.High);
-    }
+    private static ulong Follow(FollowValue follow, IReadOnlyList<ReceivedState> receives) =>
+        receives[follow.Received].Value(follow.Field) is { } raw ? (ulong)Followed(follow, raw) : follow.Lost;
+
+    /// <summary>The signed raw value of a follower for a raw value of the received field (rule 21).</summary>
+    public static long Followed(FollowValue follow, long raw) =>
+        (long)Int128.Clamp(Rounding.HalfAway(((Int128)raw * follow.Numerator) + follow.Addend, follow.Denominator), follow.Low, follow.High);
 
     private static Formula? FormulaOf(Field field) => field.Source switch
     {

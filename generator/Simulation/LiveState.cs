@@ -39,7 +39,7 @@ internal sealed class LiveState(Field place, Live live)
             RampEnd.Repeat => _releases % ramp.Steps,
             _ => ramp.Steps - Math.Abs(ramp.Steps - (_releases % (2 * ramp.Steps))),
         };
-        return ramp.From + Rounded((ramp.To - ramp.From) * step, ramp.Steps);
+        return ramp.From + (long)Rounding.HalfAway((ramp.To - ramp.From) * step, ramp.Steps);
     }
 
     private long NextNoise(Noise noise)
@@ -52,8 +52,8 @@ internal sealed class LiveState(Field place, Live live)
 
     private long NextLag(Lag lag, IReadOnlyList<ReceivedState> receives)
     {
-        var lost = Signed(lag.Follow.Lost);
-        var target = receives[lag.Follow.Received].Value(lag.Follow.Field) is null ? lost : Signed(Composer.Follow(lag.Follow, receives));
+        var lost = place.WithSign(lag.Follow.Lost);
+        var target = receives[lag.Follow.Received].Value(lag.Follow.Field) is { } raw ? Composer.Followed(lag.Follow, raw) : lost;
         if (lag.Delay > 0)
         {
             _delayed.Enqueue(target);
@@ -61,12 +61,4 @@ internal sealed class LiveState(Field place, Live live)
         }
         return lag.Slew is 0 || _releases is 0 ? target : Math.Clamp(target, _value - lag.Slew, _value + lag.Slew);
     }
-
-    private long Signed(ulong raw)
-    {
-        var bits = (long)(raw & ((1UL << place.Bits) - 1));
-        return place.Signed && (bits >> (place.Bits - 1)) is 1 ? bits - (1L << place.Bits) : bits;
-    }
-
-    private static long Rounded(long value, long divisor) => (value < 0 ? value - (divisor / 2) : value + (divisor / 2)) / divisor;
 }

@@ -2,17 +2,9 @@
 
 #include "locum_guards.h"
 #include "locum_port.h"
+#include "locum_time.h"
 
 enum { ACTIVE = 1, PENDING = 2, BY_PERIOD = 4 };
-
-#if LOCUM_LAPS
-#define LAP_US 0x40000000u
-#endif
-
-static bool reached(uint32_t now_us, uint32_t due_us)
-{
-    return (uint32_t)(now_us - due_us) < 0x80000000u;
-}
 
 /* ---- due queue ---- */
 

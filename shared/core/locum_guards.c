@@ -3,17 +3,10 @@
 #if LOCUM_GUARDS
 
 #include "locum_port.h"
+#include "locum_time.h"
 
-#define LAP_US 0x40000000u
 /* Identifier and its length, without the marks of CAN FD. */
 #define ID_BITS (LOCUM_ID_EXTENDED | 0x1FFFFFFFu)
-
-#if LOCUM_GUARD_BUS_OFF || LOCUM_GUARD_RUN
-static bool reached(uint32_t now_us, uint32_t due_us)
-{
-    return (uint32_t)(now_us - due_us) < 0x80000000u;
-}
-#endif
 
 /* ---- what survives a reset ---- */
 

@@ -2,6 +2,8 @@
 
 #if LOCUM_CHANNELS
 
+#include "locum_time.h"
+
 enum {
     IDLE,
     RECEIVING,
@@ -18,11 +20,6 @@ enum { FRAME_BYTES = 8, SINGLE_BYTES = 7, FIRST_BYTES = 6, CONSECUTIVE_BYTES = 7
 
 #define TIMEOUT_US 1000000u
 #define SESSION_US 5000000u
-
-static bool reached(uint32_t now_us, uint32_t due_us)
-{
-    return (uint32_t)(now_us - due_us) < 0x80000000u;
-}
 
 static void start_timer(locum_channel_state *state, uint32_t now_us)
 {

@@ -4,6 +4,7 @@ using Locum.Planning;
 using Locum.Proving;
 using Locum.Rendering;
 using Locum.Simulation;
+using Xunit;
 
 namespace Locum.Tests.Firmware;
 
@@ -22,6 +23,27 @@ internal sealed class EmulatedBoard : IDisposable
         var files = FirmwareRenderer.Render(plan, "test", Versions.Generator);
         OutputFolder.Write(_folder.Path("firmware"), change is null ? files : [.. files.Select(change)]);
         BuildLog = Shell.Must("make", ["-C", _folder.Path("firmware")]);
+    }
+
+    /// <summary>A board with one text changed in one generated file; the text must be there.</summary>
+    public static EmulatedBoard Mutated(Emulators emulators, BoardPlan plan, string path, string right, string wrong) =>
+        Mutated(emulators, plan, (path, right, wrong));
+
+    /// <summary>A board with texts of its generated files changed; each must be there.</summary>
+    public static EmulatedBoard Mutated(Emulators emulators, BoardPlan plan, params (string Path, string Right, string Wrong)[] changes)
+    {
+        var missing = changes.ToHashSet();
+        var board = new EmulatedBoard(emulators, plan, file =>
+        {
+            foreach (var change in changes.Where(c => c.Path == file.Path && file.Text.Contains(c.Right, StringComparison.Ordinal)))
+            {
+                missing.Remove(change);
+                file = file with { Text = file.Text.Replace(change.Right, change.Wrong, StringComparison.Ordinal) };
+            }
+            return file;
+        });
+        Assert.Empty(missing);
+        return board;
     }
 
     public string BuildLog { get; }

@@ -38,7 +38,7 @@ public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper lo
     public void Wrong_bit_timing_is_caught(string name, string right, string wrong)
     {
         var (plan, stimulus) = Demo(name);
-        using var board = Mutated(plan, "board_config.h", right, wrong);
+        using var board = EmulatedBoard.Mutated(emulators, plan, "board_config.h", right, wrong);
         var run = board.Run(stimulus);
         Assert.Contains(run.Output.Faults, f => f.Contains("bit rate", StringComparison.Ordinal));
         Assert.DoesNotContain(run.Output.Frames, f => f.EndUs >= 0);
@@ -54,7 +54,7 @@ public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper lo
     public void Mutated_firmware_is_caught(string name, string file, string right, string wrong)
     {
         var (plan, stimulus) = Demo(name);
-        using var board = Mutated(plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
         var run = board.Run(stimulus);
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, board.Simulate(stimulus), run, AvrToleranceUs));
     }
@@ -66,19 +66,5 @@ public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper lo
         var plan = loaded.Plans.Single(p => p.Name == board);
         // The emulators' clock starts at 0 and never stalls; the PC program covers both.
         return (plan, loaded.Stimuli[board] with { Clock = 0, Stalls = [] });
-    }
-
-    private EmulatedBoard Mutated(BoardPlan plan, string path, string right, string wrong)
-    {
-        var found = false;
-        var board = new EmulatedBoard(emulators, plan, file =>
-        {
-            if (file.Path != path)
-                return file;
-            found = file.Text.Contains(right, StringComparison.Ordinal);
-            return file with { Text = file.Text.Replace(right, wrong, StringComparison.Ordinal) };
-        });
-        Assert.True(found, $"'{right}' is not in {path}");
-        return board;
     }
 }

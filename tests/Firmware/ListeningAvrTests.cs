@@ -68,7 +68,7 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     public void Wrong_reception_is_caught(string file, string right, string wrong)
     {
         var (plan, stimulus) = Seat();
-        using var board = Mutated(plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
         var run = board.Run(stimulus);
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, board.Simulate(stimulus), run, ToleranceUs));
     }
@@ -78,7 +78,7 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     public void A_mask_that_is_too_wide_is_seen()
     {
         var (plan, stimulus) = Seat();
-        using var board = Mutated(plan, "board_config.h", "0xFF, 0xE0, 0x00, 0x00", "0xFF, 0xC0, 0x00, 0x00");
+        using var board = EmulatedBoard.Mutated(emulators, plan, "board_config.h", "0xFF, 0xE0, 0x00, 0x00", "0xFF, 0xC0, 0x00, 0x00");
         var run = board.Run(stimulus);
         Assert.True(run.Output.Measures["frames_heard"] > ListeningTests.Heard(plan, board.Simulate(stimulus)));
     }
@@ -88,7 +88,7 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     public void A_controller_at_another_rate_hears_nothing()
     {
         var (plan, stimulus) = Seat();
-        using var board = Mutated(plan, "board_config.h", "0x00, 0xA7, 0x01", "0x00, 0x9F, 0x01");
+        using var board = EmulatedBoard.Mutated(emulators, plan, "board_config.h", "0x00, 0xA7, 0x01", "0x00, 0x9F, 0x01");
         var run = board.Run(stimulus);
         Assert.Contains(run.Output.Faults, f => f.Contains("bit rate", StringComparison.Ordinal));
         Assert.DoesNotContain(run.Output.Frames, f => f.Bus == "body");
@@ -100,12 +100,12 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     {
         var (plan, stimulus) = Seat();
         var flood = stimulus with { EndUs = 200_000, Traffic = [.. stimulus.Traffic.Where(t => t.Id.Value is 0x510), new Traffic("body", new Locum.Wire.CanId(0x155, false), [4, 0x12], 20_000, 110, 100_000), new Traffic("comfort", new Locum.Wire.CanId(0x18FEF532, true), [0x15], 20_000, 600, 100_000)] };
-        using var slow = Mutated(plan, "core/locum_core.c", TakeAll, SlowTakeAll);
+        using var slow = EmulatedBoard.Mutated(emulators, plan, "core/locum_core.c", TakeAll, SlowTakeAll);
         var late = slow.Run(flood).Output.Measures;
         Assert.True(late["overruns"] > 10);
         Assert.Equal(0, late["overrun_flags_left"]);
-        using var forgetful = new EmulatedBoard(emulators, plan, f =>
-            Replaced(Replaced(f, "core/locum_core.c", TakeAll, SlowTakeAll), Receive, "(flags & MCP_EFLG_RXOVR) == 0u", "flags != 0xFFu"));
+        using var forgetful = EmulatedBoard.Mutated(emulators, plan,
+            ("core/locum_core.c", TakeAll, SlowTakeAll), (Receive, "(flags & MCP_EFLG_RXOVR) == 0u", "flags != 0xFFu"));
         Assert.Equal(2, forgetful.Run(flood).Output.Measures["overrun_flags_left"]);
         using var board = new EmulatedBoard(emulators, plan);
         Assert.Equal(0, board.Run(flood).Output.Measures["overruns"]);
@@ -124,7 +124,7 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
         Latency.Check(plan, expected, run, ToleranceUs);
         Assert.Equal(ListeningTests.Heard(plan, expected), run.Output.Measures["frames_heard"]);
         Assert.True(run.Output.Measures["sleep_share"] > 0.95, $"asleep for {run.Output.Measures["sleep_share"]}");
-        using var restless = Mutated(plan, "port/mcp2515.c", "ask_for_room(&controllers[bus], bus, false);", "(void)bus;");
+        using var restless = EmulatedBoard.Mutated(emulators, plan, "port/mcp2515.c", "ask_for_room(&controllers[bus], bus, false);", "(void)bus;");
         Assert.True(restless.Run(blocked).Output.Measures["sleep_share"] < 0.9);
     }
 
@@ -139,7 +139,7 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
         var expected = board.Simulate(stimulus);
         Assert.Equal(ListeningTests.Heard(plan, expected) + 3, run.Output.Measures["frames_heard"]);
         Latency.Check(plan, expected, run, ToleranceUs);
-        using var easy = Mutated(plan, Receive, "return !remote;", "return true;");
+        using var easy = EmulatedBoard.Mutated(emulators, plan, Receive, "return !remote;", "return true;");
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, expected, easy.Run(stimulus, remotes), ToleranceUs));
     }
 
@@ -149,16 +149,5 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
         Assert.Empty(loaded.Diagnostics.Sorted);
         var plan = Assert.Single(loaded.Plans);
         return (plan, loaded.Stimuli[plan.Name]);
-    }
-
-    private EmulatedBoard Mutated(BoardPlan plan, string path, string right, string wrong) =>
-        new(emulators, plan, file => Replaced(file, path, right, wrong));
-
-    private static Rendering.OutputFile Replaced(Rendering.OutputFile file, string path, string right, string wrong)
-    {
-        if (file.Path != path)
-            return file;
-        Assert.Contains(right, file.Text, StringComparison.Ordinal);
-        return file with { Text = file.Text.Replace(right, wrong, StringComparison.Ordinal) };
     }
 }

@@ -51,7 +51,7 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
     public void A_filter_that_is_too_wide_is_seen(string right, string wrong)
     {
         var (plan, stimulus) = Listener();
-        using var board = Mutated(plan, "board_config.h", right, wrong);
+        using var board = EmulatedBoard.Mutated(emulators, plan, "board_config.h", right, wrong);
         var run = board.Run(stimulus);
         var expected = board.Simulate(stimulus);
         Latency.Check(plan, expected, run, ToleranceUs);
@@ -80,7 +80,7 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
     public void Wrong_reception_is_caught(string file, string right, string wrong)
     {
         var (plan, stimulus) = Listener();
-        using var board = Mutated(plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
         var run = board.Run(stimulus);
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, board.Simulate(stimulus), run, ToleranceUs));
     }
@@ -138,18 +138,4 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
         plan.Modules.Any(m => m.Module.Receives.Any(r => plan.Buses[m.Buses[r.Bus]].Name == bus && r.Matches(id, 8)));
 
     private static string Symbols(EmulatedBoard board) => Shell.Must("arm-none-eabi-nm", [board.Elf]);
-
-    private EmulatedBoard Mutated(BoardPlan plan, string path, string right, string wrong)
-    {
-        var found = false;
-        var board = new EmulatedBoard(emulators, plan, file =>
-        {
-            if (file.Path != path)
-                return file;
-            found = file.Text.Contains(right, StringComparison.Ordinal);
-            return file with { Text = file.Text.Replace(right, wrong, StringComparison.Ordinal) };
-        });
-        Assert.True(found, $"'{right}' is not in {path}");
-        return board;
-    }
 }

@@ -26,7 +26,7 @@ public sealed record BoardView(
 /// <param name="Version">Version of the generator; empty for projects.</param>
 public sealed record NamedView(string Name, string Version);
 
-public sealed record BoardFactsView(string Name, string Kind, string Summary, long ClockHz, int Mailboxes, string SupplyFrom, string SupplyTo, string Start, bool Bootloader);
+public sealed record BoardFactsView(string Name, long ClockHz, int Mailboxes);
 
 /// <summary>What the core must be able to do for a board.</summary>
 /// <param name="MaxLength">Data bytes of the longest frame that is sent or received.</param>
@@ -55,7 +55,6 @@ public sealed record ConfigView(int MaxLength, int Receives, int Events, int Tri
 public sealed record BusView(
     int Index,
     string Name,
-    string C,
     int Rate,
     int DataRate,
     string SamplePoint,
@@ -69,10 +68,9 @@ public sealed record BusView(
 public sealed record FilterBankView(string R1, string R2);
 
 /// <summary>A pin of the board.</summary>
-/// <param name="PinChangeGroup">Pin-change interrupt group on AVR (B 0, C 1, D 2), -1 elsewhere.</param>
-public sealed record PinView(string Name, string PortLetter, int PortBit, int PinChangeGroup);
+public sealed record PinView(string Name, string PortLetter, int PortBit);
 
-public sealed record InputView(int Index, string Name, string C, string Pin, string PortLetter, int PortBit, int PinChangeGroup, string Pull, string Active, long DebounceUs, string Debounce);
+public sealed record InputView(int Index, string Name, string C, string Pin, string PortLetter, int PortBit, string Pull, string Active, long DebounceUs, string Debounce);
 
 /// <summary>A row of the board's frame table.</summary>
 public sealed record RowView(string Comment, string Id, long PeriodUs, long OffsetUs, string Modes, string Module, int Bus, int Length, string Compose, string Sent, string Skipped, string Started, string Periods, long BurstUs, int BurstCount, string Released);

@@ -20,7 +20,7 @@ internal static class BoardViews
         return new BoardView(
             new NamedView(CText.Comment(project), ""),
             new NamedView("Locum", version),
-            new BoardFactsView(CText.Comment(plan.Name), plan.Kind.Name, CText.Comment(plan.Kind.Summary), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.SupplyFrom, plan.Kind.SupplyTo, CText.Time(plan.Kind.StartBareUs), false),
+            new BoardFactsView(CText.Comment(plan.Name), plan.Kind.ClockHz, plan.Kind.Mailboxes),
             Config(plan, receives, triggers),
             GuardViews.Of(plan),
             Banners.Of(plan, project, version),
@@ -75,7 +75,6 @@ internal static class BoardViews
         return new BusView(
             bus.Index,
             CText.Comment(bus.Name),
-            Names.ToC(bus.Name),
             bus.Rate,
             bus.DataRate ?? bus.Rate,
             $"{bus.SamplePoint / 10.0:0.0} %",
@@ -104,7 +103,6 @@ internal static class BoardViews
             pin?.Name ?? "",
             pin?.PortLetter ?? "",
             pin?.PortBit ?? 0,
-            pin?.PinChangeGroup ?? -1,
             input.Pull,
             input.ActiveHigh ? "high" : "low",
             input.DebounceUs,
@@ -115,7 +113,7 @@ internal static class BoardViews
     {
         // Port pins are written PB5 or PB12.
         var letter = pin.PortPin[1];
-        return new PinView(pin.Name, letter.ToString(), int.Parse(pin.PortPin.AsSpan(2)), letter is >= 'B' and <= 'D' ? letter - 'B' : -1);
+        return new PinView(pin.Name, letter.ToString(), int.Parse(pin.PortPin.AsSpan(2)));
     }
 
     private static RowView Row(PlannedFrame planned, List<ModuleView> modules)
