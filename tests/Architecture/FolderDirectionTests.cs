@@ -28,6 +28,8 @@ public sealed class FolderDirectionTests
         ["Proving"] = ["Text", "Wire", "Model", "Boards", "Planning", "Simulation", "Rendering"],
         ["Reporting"] = ["Text", "Diagnostics", "Wire", "Model", "Planning", "Simulation"],
         ["Formatting"] = ["Text", "Diagnostics", "Syntax", "Schema"],
+        ["Capture"] = ["Text", "Diagnostics", "Syntax", "Wire", "Binding"],
+        ["Inference"] = ["Wire", "Protection", "Capture"],
         ["Pipeline"] = ["Text", "Diagnostics", "Syntax", "Model", "Binding", "Validation", "Planning", "Rendering"],
         ["Reviewing"] = ["Text", "Diagnostics", "Syntax", "Wire", "Model", "Validation", "Reporting", "Pipeline"],
         ["Cli"] = ["Reviewing", "Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax"],
