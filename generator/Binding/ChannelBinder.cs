@@ -10,9 +10,8 @@ namespace Locum.Binding;
 internal static class ChannelBinder
 {
     public const int Most = 4;
-    public const int LongestAnswerUs = 50_000;
-
-    private const int FrameBytes = 8;
+    public const int LongestAnswerUs = 60_000_000;
+    public const int ClassicBytes = 8;
 
     private static readonly Dictionary<string, byte> s_sessions = new(StringComparer.Ordinal) { ["default"] = 1, ["programming"] = 2, ["extended"] = 3 };
     private static readonly Dictionary<string, bool> s_resets = new(StringComparer.Ordinal) { ["accept"] = true, ["refuse"] = false };
@@ -49,6 +48,8 @@ internal static class ChannelBinder
         var functional = reader.Has("functional") ? Id(reader.Optional("functional"), kind, diagnostics) : (CanId?)null;
         var response = Id(reader.Required("response", "give the identifier of answers, such as 'response: 0x7E8'"), kind, diagnostics);
         CheckDistinct(reader, request, functional, response, diagnostics);
+        var format = FormatBinder.Bind(reader, bus < 0 ? null : bound.Buses.ElementAtOrDefault(bus), diagnostics);
+        var length = FrameLength(reader, format, diagnostics);
         var modes = FrameBinder.BindModes(reader, bound);
         var channel = new Channel
         {
@@ -56,6 +57,7 @@ internal static class ChannelBinder
             Frame = frames.Count,
             Request = bound.Receives.Count,
             Functional = functional is null ? null : bound.Receives.Count + 1,
+            FrameLength = length,
             Padding = Padding(reader.Optional("padding"), diagnostics),
             BlockSize = (int)(Scalars.Integer(reader.Optional("block size"), diagnostics, "the block size", 0, 255) ?? 0),
             Separation = Separation(reader.Optional("separation"), diagnostics),
@@ -68,24 +70,25 @@ internal static class ChannelBinder
             Span = entry.Key.Span,
         };
         reader.Done();
-        frames.Add(Answer(name, bus, response, modes, entry.Key.Span, reader.ValueSpan("response")));
+        frames.Add(Answer(name, bus, response, format, length, modes, entry.Key.Span, reader.ValueSpan("response")));
         bound.Receives.Add(Listen($"{name} request", bus, request, entry.Key.Span));
         if (functional is { } all)
             bound.Receives.Add(Listen($"{name} functional", bus, all, entry.Key.Span));
         return channel;
     }
 
-    private static Frame Answer(string name, int bus, CanId id, IReadOnlyList<int> modes, Span span, Span idSpan) => new()
+    private static Frame Answer(string name, int bus, CanId id, FrameFormat format, int length, IReadOnlyList<int> modes, Span span, Span idSpan) => new()
     {
         Name = name,
         Bus = bus,
         Id = id,
-        Length = FrameBytes,
+        Format = format,
+        Length = length,
         PeriodUs = 0,
         OffsetUs = 0,
         Events = new Events([], 1, 0, 0, []),
         Modes = modes,
-        Base = new byte[FrameBytes],
+        Base = new byte[length],
         Fields = [],
         IsAnswer = true,
         Span = span,
@@ -119,6 +122,22 @@ internal static class ChannelBinder
             diagnostics.Add(Codes.SameIdentifier, reader.ValueSpan("response"), $"{response} is the identifier of requests as well", "give requests and answers identifiers of their own");
         if (request.IsValid && request == functional)
             diagnostics.Add(Codes.SameIdentifier, reader.ValueSpan("functional"), $"{request} is the identifier of this module's own requests as well", "leave 'functional' out, or correct one of them");
+    }
+
+    private static int FrameLength(MappingReader reader, FrameFormat format, DiagnosticBag diagnostics)
+    {
+        var node = reader.Optional("frame length");
+        if (format is FrameFormat.Classic)
+        {
+            if (node is not null)
+                diagnostics.Add(Codes.FdMismatch, reader.SpanOf("frame length"), $"classic frames have up to {ClassicBytes} bytes", "add 'format: fd', or remove the line");
+            return ClassicBytes;
+        }
+        if (Scalars.Integer(node, diagnostics, "the frame length", ClassicBytes, FdLengths.Most) is not { } length)
+            return FdLengths.Most;
+        if (FdLengths.Code((int)length) is null)
+            diagnostics.Add(Codes.BadLength, node!.Span, $"no CAN FD frame has {length} bytes", "choose 8, 12, 16, 20, 24, 32, 48 or 64");
+        return FdLengths.AtLeast(length);
     }
 
     private static byte? Padding(SyntaxNode? node, DiagnosticBag diagnostics) =>

@@ -42,6 +42,7 @@ internal static class IdentifierBinder
         if (entry.Value is not MappingNode)
             return null;
         var text = reader.Optional("text");
+        var after = Scalars.TimeUs(reader.Optional("after"), diagnostics, "the time to read", 0, ChannelBinder.LongestAnswerUs) ?? 0;
         var bytes = text is null ? Scalars.Bytes(reader.Required("bytes", "give a 'text' or 'bytes'"), diagnostics, "the bytes") : Ascii(text, diagnostics);
         reader.Done();
         if (bytes is { Length: 0 or > MostBytes })
@@ -49,7 +50,7 @@ internal static class IdentifierBinder
             diagnostics.Add(Codes.OutOfRange, (text ?? reader.Optional("bytes"))!.Span, $"a data identifier has 1 to {MostBytes} bytes, this one {bytes.Length.ToString(CultureInfo.InvariantCulture)}", "shorten or fill it");
             return null;
         }
-        return number is null || bytes is null ? null : new Identifier((ushort)number.Value, bytes);
+        return number is null || bytes is null ? null : new Identifier((ushort)number.Value, bytes, after);
     }
 
     private static byte[]? Ascii(SyntaxNode node, DiagnosticBag diagnostics)

@@ -16,6 +16,7 @@ internal static class ChannelFacts
             new("answer", scope.Frame(channel.Frame)),
             new("request", scope.Received(channel.Request)),
             new("functional request", channel.Functional is { } functional ? scope.Received(functional) : "none"),
+            new("longest frame", $"{channel.FrameLength} bytes"),
             new("padding", channel.Padding is { } padding ? $"0x{padding:X2}" : "none"),
             new("block size", $"{channel.BlockSize}"),
             new("separation", $"0x{channel.Separation:X2}"),
@@ -24,7 +25,7 @@ internal static class ChannelFacts
             new("reset", Say.YesNo(channel.AcceptsReset)),
             new("security", channel.DeniesSecurity ? "denied" : "unknown"),
             new("fault memory", channel.HasMemory ? "empty" : "none"),
-            .. channel.Identifiers.Select(i => new Fact($"identifier 0x{i.Number:X4}", Say.Bytes(i.Bytes))),
+            .. channel.Identifiers.Select(i => new Fact($"identifier 0x{i.Number:X4}", i.AfterUs is 0 ? Say.Bytes(i.Bytes) : $"{Say.Bytes(i.Bytes)} after {Say.Time(i.AfterUs)}")),
         ],
     };
 }

@@ -1,4 +1,5 @@
 using Locum.Binding;
+using Locum.Wire;
 
 namespace Locum.Schema;
 
@@ -15,6 +16,7 @@ internal static class ChannelSections
         [
             new("text", Shapes.Text, "ASCII characters.", "DEPOT0000000LOCO1"),
             new("bytes", Shapes.Bytes, "Bytes.", "01 02 03 04"),
+            new("after", Shapes.Time, "How long it takes to read, if longer than 'answer after'.", "200 ms") { Default = "0 ms" },
         ],
     };
 
@@ -32,11 +34,14 @@ internal static class ChannelSections
             new("request", Shapes.Identifier, "Identifier of requests to this module.", "0x7E0") { Required = true },
             new("functional", Shapes.Identifier, "Identifier of requests to every module.", "0x7DF"),
             new("response", Shapes.Identifier, "Identifier of answers.", "0x7E8") { Required = true },
+            new("format", Shapes.Format, "fd needs a bus with a data rate.", "fd") { Default = "classic" },
+            new("switch rate", Shapes.YesNo, "CAN FD frames switch to the data rate.", "no") { Default = "yes" },
+            new("frame length", new Whole(ChannelBinder.ClassicBytes, FdLengths.Most), "Bytes of the longest CAN FD frame of an answer: 8, 12, 16, 20, 24, 32, 48 or 64.", "32") { Default = "64" },
             new("in", Shapes.OneOrMany(Shapes.Text), "Modes in which it answers; all but sleeping ones by default.", "[running]"),
-            new("padding", new Either(new Words("none"), new Whole(0, 255)), "Fills frames up to 8 bytes.", "0xCC") { Default = "none" },
+            new("padding", new Either(new Words("none"), new Whole(0, 255)), "Fills frames up to 8 bytes; longer ones are filled in any case.", "0xCC") { Default = "none" },
             new("block size", new Whole(0, 255), "Frames that a tester sends before it waits; 0 for all.", "8") { Default = "0" },
             new("separation", Shapes.Time, "Least distance between a tester's frames.", "5 ms") { Default = "0 ms" },
-            new("answer after", Shapes.Time, "From the end of a request to its answer.", "2 ms") { Default = "0 ms" },
+            new("answer after", Shapes.Time, "From the end of a request to its answer; above 50 ms 'response pending' comes first.", "2 ms") { Default = "0 ms" },
             new("sessions", Shapes.OneOrMany(new Words("default", "programming", "extended")), "Sessions that can be entered.", "[default, extended]") { Default = "default" },
             new("reset", new Words("accept", "refuse"), "What a request for a reset is answered.", "accept") { Default = "refuse" },
             new("security", new Words("unknown", "denied"), "What a request for security access is answered.", "denied") { Default = "unknown" },

@@ -2,9 +2,10 @@ using Locum.Model;
 
 namespace Locum.Simulation;
 
-/// <summary>A channel on which the module answers testers, while it runs (rules A1 to A10).</summary>
+/// <summary>A channel on which the module answers testers, while it runs (rules A1 to A10, A12 and A13).</summary>
+/// <param name="fd">Its frames are CAN FD, and it takes such frames of any length.</param>
 /// <param name="ask">Withdraws what the channel wanted to send, then asks for a release at a time; null asks for none.</param>
-internal sealed class ChannelState(Channel channel, Action<long?> ask)
+internal sealed class ChannelState(Channel channel, bool fd, Action<long?> ask)
 {
     private const int MostRequestBytes = 64;
     private const long TimeoutUs = 1_000_000;
@@ -13,14 +14,15 @@ internal sealed class ChannelState(Channel channel, Action<long?> ask)
     private const byte Wait = 0x31;
     private const byte Overflow = 0x32;
 
-    private readonly List<byte> _request = [];
     private readonly Queue<byte[]> _answer = [];
     private Phase _phase;
-    private int _expected;
-    private int _number;
+    private IncomingRequest? _incoming;
     private int _block;
     private long _separationUs;
     private byte[]? _flow;
+    private byte[]? _pending;
+    private long _dueUs;
+    private byte _service;
     private byte _session = Services.DefaultSession;
 
     private enum Phase
@@ -33,7 +35,7 @@ internal sealed class ChannelState(Channel channel, Action<long?> ask)
 
     public Channel Channel { get; } = channel;
 
-    /// <summary>When the tester's next frame must have come; null while none is awaited.</summary>
+    /// <summary>When the channel's frame must have left, or the tester's next one have come; null while nothing is awaited.</summary>
     public long? TimerUs { get; private set; }
 
     /// <summary>When the session falls back; null in the default session and while the channel is busy.</summary>
@@ -44,30 +46,27 @@ internal sealed class ChannelState(Channel channel, Action<long?> ask)
 
     public void Reset()
     {
-        _phase = Phase.Idle;
-        _flow = null;
         _session = Services.DefaultSession;
-        TimerUs = SessionEndsUs = null;
+        _flow = null;
         Leaving = false;
+        Rest(0);
     }
 
     public void Take(byte[] data, bool functional, long now)
     {
-        if (data.Length is 0 or > 8)
+        if (data.Length is 0 || (data.Length > 8 && !fd))
             return;
         var mayStart = _phase is Phase.Idle || (_phase is Phase.Receiving && !functional);
         switch (data[0] >> 4, functional)
         {
-            case (0, _) when mayStart && data[0] is >= 1 and <= 7 && data.Length > data[0]:
-                _request.Clear();
-                _request.AddRange(data.AsSpan(1, data[0]));
-                Complete(functional, now);
+            case (0, _) when mayStart && IncomingRequest.Single(data) is { } request:
+                Complete(request, functional, now);
                 break;
-            case (1, false) when mayStart && data.Length is 8:
-                TakeFirst(data, now);
+            case (1, false) when mayStart && IncomingRequest.Begin(data) is { } first:
+                TakeFirst(first, now);
                 break;
-            case (2, false) when _phase is Phase.Receiving && _flow is null:
-                TakeConsecutive(data, now);
+            case (2, false) when _phase is Phase.Receiving && _flow is null && _incoming!.Fits(data):
+                TakeConsecutive(_incoming, data, now);
                 break;
             case (3, false) when _phase is Phase.Awaiting && data.Length >= 3:
                 TakeFlow(data, now);
@@ -78,27 +77,28 @@ internal sealed class ChannelState(Channel channel, Action<long?> ask)
     }
 
     /// <summary>The next frame; changes nothing.</summary>
-    public byte[] Compose()
-    {
-        var frame = _flow ?? _answer.Peek();
-        return Channel.Padding is { } padding ? [.. frame, .. Enumerable.Repeat(padding, 8 - frame.Length)] : frame;
-    }
+    public byte[] Compose() => AnswerFrames.Fill(_flow ?? _pending ?? _answer.Peek(), Channel.Padding, Channel.DefaultPadding);
 
     public void Accepted()
     {
         Leaving = true;
-        if (_flow is null)
+        if (_flow is null && _pending is null)
             _answer.Dequeue();
     }
 
     public void Left(long now)
     {
         Leaving = false;
+        TimerUs = null;
         if (_flow is not null)
         {
             _flow = null;
             if (_phase is Phase.Receiving)
                 TimerUs = now + TimeoutUs;
+        }
+        else if (_pending is not null)
+        {
+            AnswerWithin(Channel.P2StarUs, now);
         }
         else if (_answer.Count is 0)
         {
@@ -112,7 +112,7 @@ internal sealed class ChannelState(Channel channel, Action<long?> ask)
         else
         {
             _block = Math.Max(0, _block - 1);
-            ask(now + _separationUs);
+            Ask(now + _separationUs);
         }
     }
 
@@ -120,25 +120,23 @@ internal sealed class ChannelState(Channel channel, Action<long?> ask)
     public void Tick(long at)
     {
         if (TimerUs <= at)
-            Rest(at);
+        {
+            TimerUs = null;
+            Leaving = false;
+            _flow = null;
+            ask(null);
+            if (_phase is not Phase.Idle)
+                Rest(at);
+        }
         if (SessionEndsUs > at || SessionEndsUs is null)
             return;
         SessionEndsUs = null;
         _session = Services.DefaultSession;
     }
 
-    private void TakeFirst(byte[] data, long now)
+    private void TakeFirst(IncomingRequest first, long now)
     {
-        long length = (data[0] & 0xF) << 8 | data[1];
-        if (length is 0)
-        {
-            length = (long)data[2] << 24 | (long)data[3] << 16 | (long)data[4] << 8 | data[5];
-            if (length <= 0xFFF)
-                return;
-        }
-        if (length < 8)
-            return;
-        if (length > MostRequestBytes)
+        if (first.Length > MostRequestBytes)
         {
             Rest(now);
             Reply([Overflow, 0, 0], now);
@@ -146,28 +144,17 @@ internal sealed class ChannelState(Channel channel, Action<long?> ask)
         }
         _phase = Phase.Receiving;
         SessionEndsUs = null;
-        _request.Clear();
-        _request.AddRange(data.AsSpan(2));
-        _expected = (int)length;
-        _number = 0;
+        _incoming = first;
         Reply([Continue, (byte)Channel.BlockSize, Channel.Separation], now);
     }
 
-    private void TakeConsecutive(byte[] data, long now)
+    private void TakeConsecutive(IncomingRequest request, byte[] data, long now)
     {
-        var missing = _expected - _request.Count;
-        var carried = Math.Min(7, missing);
-        if (data.Length - 1 < carried)
-            return;
-        if ((data[0] & 0xF) != ++_number % 16)
-        {
+        if (!request.Add(data))
             Rest(now);
-            return;
-        }
-        _request.AddRange(data.AsSpan(1, carried));
-        if (carried == missing)
-            Complete(false, now);
-        else if (Channel.BlockSize > 0 && _number % Channel.BlockSize is 0)
+        else if (request.IsComplete)
+            Complete(request.Bytes, false, now);
+        else if (Channel.BlockSize > 0 && request.Frames % Channel.BlockSize is 0)
             Reply([Continue, (byte)Channel.BlockSize, Channel.Separation], now);
         else
             TimerUs = now + TimeoutUs;
@@ -179,7 +166,6 @@ internal sealed class ChannelState(Channel channel, Action<long?> ask)
         {
             case Continue:
                 _phase = Phase.Answering;
-                TimerUs = null;
                 _block = data[1];
                 _separationUs = data[2] switch
                 {
@@ -187,7 +173,7 @@ internal sealed class ChannelState(Channel channel, Action<long?> ask)
                     >= 0xF1 and <= 0xF9 => (data[2] - 0xF0) * 100,
                     _ => 127_000,
                 };
-                ask(now);
+                Ask(now);
                 break;
             case Wait:
                 TimerUs = now + TimeoutUs;
@@ -198,12 +184,12 @@ internal sealed class ChannelState(Channel channel, Action<long?> ask)
         }
     }
 
-    private void Complete(bool functional, long now)
+    private void Complete(byte[] request, bool functional, long now)
     {
-        TimerUs = SessionEndsUs = null;
+        SessionEndsUs = null;
         Leaving = false;
         _flow = null;
-        var answer = Services.Answer(Channel, ref _session, [.. _request], functional);
+        var (answer, after) = Services.Answer(Channel, ref _session, request, functional);
         if (answer is null)
         {
             Rest(now);
@@ -212,36 +198,39 @@ internal sealed class ChannelState(Channel channel, Action<long?> ask)
         }
         _phase = Phase.Answering;
         _block = 1;
+        _service = request[0];
+        _dueUs = now + after;
         _answer.Clear();
-        foreach (var frame in Segments(answer))
+        foreach (var frame in AnswerFrames.Of(answer, Channel.FrameLength))
             _answer.Enqueue(frame);
-        ask(now + Channel.AnswerAfterUs);
+        AnswerWithin(Channel.P2Us, now);
     }
 
-    private static IEnumerable<byte[]> Segments(byte[] answer)
+    // The answer, or "response pending" when the tester would not wait so long.
+    private void AnswerWithin(long limit, long now)
     {
-        if (answer.Length <= 7)
-        {
-            yield return [(byte)answer.Length, .. answer];
-            yield break;
-        }
-        yield return [(byte)(0x10 | answer.Length >> 8), (byte)answer.Length, .. answer[..6]];
-        var number = 1;
-        foreach (var part in answer.Skip(6).Chunk(7))
-            yield return [(byte)(0x20 | number++ % 16), .. part];
+        var late = _dueUs > now + limit;
+        _pending = late ? [3, 0x7F, _service, 0x78] : null;
+        Ask(late ? now + (limit * 4 / 5) : Math.Max(now, _dueUs));
     }
 
     private void Reply(byte[] flow, long now)
     {
         _flow = flow;
+        Ask(now);
+    }
+
+    private void Ask(long at)
+    {
         Leaving = false;
-        TimerUs = null;
-        ask(now);
+        TimerUs = at + TimeoutUs;
+        ask(at);
     }
 
     private void Rest(long now)
     {
         _phase = Phase.Idle;
+        _pending = null;
         TimerUs = null;
         SessionEndsUs = _session is Services.DefaultSession ? null : now + SessionUs;
     }

@@ -2,7 +2,7 @@ using Locum.Model;
 
 namespace Locum.Simulation;
 
-/// <summary>What a channel answers to requests (rule A11).</summary>
+/// <summary>What a channel answers to requests, and when (rules A11 and A13).</summary>
 internal static class Services
 {
     public const byte DefaultSession = 1;
@@ -10,47 +10,56 @@ internal static class Services
     // Negative answers that are not given to requests which everyone hears.
     private static readonly byte[] s_quiet = [0x11, 0x12, 0x31, 0x7E, 0x7F];
 
-    /// <summary>The answer with its first byte, or null for none. May change the session.</summary>
-    public static byte[]? Answer(Channel channel, ref byte session, byte[] request, bool functional)
+    /// <summary>The answer with its first byte, or null for none, and how long it takes. May change the session.</summary>
+    public static (byte[]? Bytes, long AfterUs) Answer(Channel channel, ref byte session, byte[] request, bool functional)
     {
         var service = request[0];
+        var after = service is 0x3E ? Math.Min(channel.AnswerAfterUs, Channel.P2Us) : channel.AnswerAfterUs;
+        var announced = after > Channel.P2Us;
         var (code, bytes) = service switch
         {
             0x22 => ReadIdentifiers(channel, request),
             0x14 when channel.HasMemory => Clear(request),
             _ => SubFunction(channel, ref session, request),
         };
-        if (code is 0)
-            return bytes is null ? null : [(byte)(service + 0x40), .. bytes];
-        return functional && s_quiet.Contains(code) ? null : [0x7F, service, code];
+        if (code is not 0)
+            return (functional && s_quiet.Contains(code) && !announced ? null : [0x7F, service, code], after);
+        if (service is 0x22)
+            after = Found(channel, request).Max(i => Math.Max(after, i.AfterUs));
+        else if (IsSuppressed(channel, request) && !announced)
+            return (null, after);
+        return ([(byte)(service + 0x40), .. bytes], after);
     }
 
-    private static (byte Code, byte[]? Bytes) ReadIdentifiers(Channel channel, byte[] request)
+    private static IEnumerable<Identifier> Found(Channel channel, byte[] request) =>
+        request.Skip(1).Chunk(2).Select(n => channel.Identifiers.FirstOrDefault(i => i.Number == (n[0] << 8 | n[1]))).OfType<Identifier>();
+
+    private static bool IsSuppressed(Channel channel, byte[] request) => Known(channel, request[0]) is not null && request[1] > 0x7F;
+
+    private static (byte Code, byte[] Bytes) ReadIdentifiers(Channel channel, byte[] request)
     {
         if (request.Length < 3 || request.Length % 2 is 0)
-            return (0x13, null);
-        var found = request.Skip(1).Chunk(2).Select(n => channel.Identifiers.FirstOrDefault(i => i.Number == (n[0] << 8 | n[1])))
-            .OfType<Identifier>().ToList();
+            return (0x13, []);
+        var found = Found(channel, request).ToList();
         byte[] bytes = [.. found.SelectMany(i => new[] { (byte)(i.Number >> 8), (byte)i.Number }.Concat(i.Bytes))];
-        return found.Count is 0 ? ((byte)0x31, null) : bytes.Length + 1 > channel.LongestAnswer ? ((byte)0x14, null) : ((byte)0, bytes);
+        return found.Count is 0 ? ((byte)0x31, []) : bytes.Length + 1 > channel.LongestAnswer ? ((byte)0x14, []) : ((byte)0, bytes);
     }
 
-    private static (byte Code, byte[]? Bytes) Clear(byte[] request) =>
-        request.Length is not 4 ? ((byte)0x13, null) : request.AsSpan(1).SequenceEqual((byte[])[0xFF, 0xFF, 0xFF]) ? ((byte)0, []) : ((byte)0x31, null);
+    private static (byte Code, byte[] Bytes) Clear(byte[] request) =>
+        (request.Length is not 4 ? (byte)0x13 : request.AsSpan(1).SequenceEqual((byte[])[0xFF, 0xFF, 0xFF]) ? (byte)0 : (byte)0x31, []);
 
-    private static (byte Code, byte[]? Bytes) SubFunction(Channel channel, ref byte session, byte[] request)
+    private static (byte Code, byte[] Bytes) SubFunction(Channel channel, ref byte session, byte[] request)
     {
         if (Known(channel, request[0]) is not { } known)
-            return (0x11, null);
+            return (0x11, []);
         if (request.Length < 2)
-            return (0x13, null);
+            return (0x13, []);
         var sub = (byte)(request[1] & 0x7F);
         if (!known(sub))
-            return (0x12, null);
+            return (0x12, []);
         if (Length(request[0], sub) is { } length && request.Length != length)
-            return (0x13, null);
-        var (code, bytes) = Do(channel, ref session, request[0], sub);
-        return request[1] > 0x7F && code is 0 ? ((byte)0, null) : (code, bytes);
+            return (0x13, []);
+        return Do(channel, ref session, request[0], sub);
     }
 
     // The sub-functions that a service has; null for a service that is unknown.

@@ -290,7 +290,7 @@ internal sealed class Station
     private FrameState OpenChannel(PlannedModule owner, Channel channel)
     {
         var answer = _frames.Single(f => f.Planned.Owner == owner && f.Planned.IndexInModule == channel.Frame);
-        answer.Channel = new ChannelState(channel, at =>
+        answer.Channel = new ChannelState(channel, answer.Planned.Frame.Format is not FrameFormat.Classic, at =>
         {
             answer.Withdraw();
             if (answer.Pending)

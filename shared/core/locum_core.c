@@ -553,7 +553,8 @@ static void note_acceptance(locum_core *core, const locum_send_rule *rule)
     const uint8_t channel = channel_of(core, (uint8_t)(rule - core->board->rules));
 
     if (channel < LOCUM_CHANNELS) {
-        locum_isotp_accepted(&core->board->channel_states[channel]);
+        locum_isotp_accepted(&core->board->channel_rules[channel],
+                             &core->board->channel_states[channel]);
     }
 }
 #endif
@@ -835,7 +836,8 @@ static void settle(locum_core *core, uint32_t at_us)
 #endif
 #if LOCUM_CHANNELS
     for (uint8_t i = 0; i < LOCUM_CHANNELS; i++) {
-        locum_isotp_tick(&core->board->channel_states[i], at_us);
+        grant(core, &core->board->channel_rules[i],
+              locum_isotp_tick(&core->board->channel_states[i], at_us), at_us);
     }
 #endif
     for (uint8_t module = 0; module < core->board->module_count; module++) {

@@ -22,6 +22,7 @@ enum {
     CONDITIONS_NOT_CORRECT = 0x22,
     OUT_OF_RANGE = 0x31,
     DENIED = 0x33,
+    RESPONSE_PENDING = 0x78,
     SUB_FUNCTION_NOT_IN_SESSION = 0x7E,
     SERVICE_NOT_IN_SESSION = 0x7F
 };
@@ -33,6 +34,9 @@ typedef struct {
     uint8_t code;
     uint16_t length;
     uint8_t *bytes;
+#if LOCUM_CHANNEL_SLOW
+    uint32_t after_us;
+#endif
 } outcome;
 
 static bool has(const locum_uds_rule *rule, uint8_t feature)
@@ -132,6 +136,17 @@ static void do_sub_function(const locum_uds_rule *rule, uint8_t *session, uint8_
     }
 }
 
+/* What takes so long has been announced by then, and what is announced is sent. */
+static bool is_announced(const outcome *answer)
+{
+#if LOCUM_CHANNEL_SLOW
+    return answer->after_us > LOCUM_UDS_P2_US;
+#else
+    (void)answer;
+    return false;
+#endif
+}
+
 static void sub_function(const locum_uds_rule *rule, uint8_t *session,
                          const locum_uds_request *request, outcome *answer)
 {
@@ -153,7 +168,8 @@ static void sub_function(const locum_uds_rule *rule, uint8_t *session,
         answer->code = WRONG_LENGTH;
     } else {
         do_sub_function(rule, session, service, sub, answer);
-        if (answer->code == POSITIVE && (request->bytes[1] & SUPPRESS) != 0u) {
+        if (answer->code == POSITIVE && (request->bytes[1] & SUPPRESS) != 0u &&
+            !is_announced(answer)) {
             answer->length = 0;
         }
     }
@@ -206,6 +222,11 @@ static void read_identifiers(const locum_uds_rule *rule, const locum_uds_request
         LOCUM_ROM_COPY(&answer->bytes[answer->length], LOCUM_ROM_FN(const uint8_t *, found->bytes),
                        length);
         answer->length = (uint16_t)(answer->length + length);
+#if LOCUM_CHANNEL_SLOW
+        if (LOCUM_ROM_U32(found->after_us) > answer->after_us) {
+            answer->after_us = LOCUM_ROM_U32(found->after_us);
+        }
+#endif
     }
     if (answer->length == 1u) {
         answer->code = OUT_OF_RANGE;
@@ -221,12 +242,30 @@ static bool is_said_to_all(uint8_t code)
            code != SERVICE_NOT_IN_SESSION;
 }
 
+static uint16_t refuse(const locum_uds_request *request, const outcome *out)
+{
+    if (request->functional && !is_said_to_all(out->code) && !is_announced(out)) {
+        return 0;
+    }
+    out->bytes[0] = NEGATIVE;
+    out->bytes[1] = request->bytes[0];
+    out->bytes[2] = out->code;
+    return 3;
+}
+
 uint16_t locum_uds_answer(const locum_uds_rule *rule, uint8_t *session,
-                          const locum_uds_request *request, uint8_t *answer)
+                          const locum_uds_request *request, uint8_t *answer, uint32_t *after_us)
 {
     const uint8_t service = request->bytes[0];
-    outcome out = {POSITIVE, 0, answer};
+    outcome out = {.code = POSITIVE, .length = 0, .bytes = answer};
 
+    *after_us = LOCUM_ROM_U32(rule->answer_after_us);
+#if LOCUM_CHANNEL_SLOW
+    if (service == TESTER_PRESENT && *after_us > LOCUM_UDS_P2_US) {
+        *after_us = LOCUM_UDS_P2_US; /* it asks for nothing that could take longer */
+    }
+    out.after_us = *after_us;
+#endif
     put(&out, (uint8_t)(service + ANSWERED));
     if (service == READ_IDENTIFIERS) {
         read_identifiers(rule, request, &out);
@@ -235,16 +274,22 @@ uint16_t locum_uds_answer(const locum_uds_rule *rule, uint8_t *session,
     } else {
         sub_function(rule, session, request, &out);
     }
-    if (out.code == POSITIVE) {
-        return out.length;
+    if (out.code != POSITIVE) {
+        return refuse(request, &out);
     }
-    if (request->functional && !is_said_to_all(out.code)) {
-        return 0;
-    }
+#if LOCUM_CHANNEL_SLOW
+    *after_us = out.after_us;
+#endif
+    return out.length;
+}
+
+#if LOCUM_CHANNEL_SLOW
+void locum_uds_pend(uint8_t service, uint8_t *answer)
+{
     answer[0] = NEGATIVE;
     answer[1] = service;
-    answer[2] = out.code;
-    return 3;
+    answer[2] = RESPONSE_PENDING;
 }
+#endif
 
 #endif

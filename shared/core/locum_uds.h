@@ -1,5 +1,6 @@
 /*
- * Answers of a stand-in to a tester's requests (ISO 14229-1, from memory; RULES.md, rule A11).
+ * Answers of a stand-in to a tester's requests (ISO 14229-1, from memory; RULES.md, rules A11 and
+ * A13).
  */
 #ifndef LOCUM_UDS_H
 #define LOCUM_UDS_H
@@ -19,15 +20,23 @@ enum {
     LOCUM_UDS_MEMORY = 4  /* an empty fault memory */
 };
 
+/* How long a tester waits for an answer, and, when told that it takes longer, for the next one. */
+#define LOCUM_UDS_P2_US 50000u
+#define LOCUM_UDS_P2_STAR_US 5000000u
+
 /* A data identifier with its bytes, LOCUM_ROM. */
 typedef struct {
     const uint8_t *bytes;
+#if LOCUM_CHANNEL_SLOW
+    uint32_t after_us; /* how long it takes to read it */
+#endif
     uint16_t id;
     uint8_t length;
 } locum_identifier;
 
 typedef struct {
     const locum_identifier *identifiers; /* LOCUM_ROM */
+    uint32_t answer_after_us;
     uint8_t identifier_count;
     uint8_t features; /* LOCUM_UDS_RESET and so on */
     uint8_t sessions; /* bit n: session n */
@@ -41,9 +50,19 @@ typedef struct {
     bool functional;
 } locum_uds_request;
 
-/* Writes the answer and returns its length; 0: no answer. May change the session. */
+/*
+ * Writes the answer and returns its length; 0: no answer. May change the session. after_us: how
+ * long the answer takes.
+ */
 uint16_t locum_uds_answer(const locum_uds_rule *rule, uint8_t *session,
-                          const locum_uds_request *request, uint8_t *answer);
+                          const locum_uds_request *request, uint8_t *answer, uint32_t *after_us);
+
+#if LOCUM_CHANNEL_SLOW
+enum { LOCUM_UDS_PENDING_BYTES = 3 };
+
+/* Writes that the answer to a service takes longer. */
+void locum_uds_pend(uint8_t service, uint8_t *answer);
+#endif
 #endif
 
 #endif

@@ -44,6 +44,12 @@ public sealed record ConfigView(int MaxLength, int Receives, int Events, int Tri
     /// <summary>Channels on which testers are answered.</summary>
     public int Channels { get; init; }
 
+    /// <summary>1 if a channel sends CAN FD frames.</summary>
+    public int ChannelFd { get; init; }
+
+    /// <summary>1 if an answer takes longer than P2, or longer than others.</summary>
+    public int ChannelSlow { get; init; }
+
     /// <summary>Bytes of the longest answer.</summary>
     public int AnswerBytes { get; init; }
 }

@@ -51,6 +51,8 @@ internal static class BoardViews
     {
         Laps = ModuleViews.HasLaps(plan) ? 1 : 0,
         Channels = plan.Modules.Sum(m => m.Module.Channels.Count),
+        ChannelFd = ChannelViews.HasFd(plan) ? 1 : 0,
+        ChannelSlow = ChannelViews.IsSlow(plan) ? 1 : 0,
         AnswerBytes = ChannelViews.AnswerBytes(plan),
     };
 

@@ -1,6 +1,7 @@
 using Locum.Binding;
 using Locum.Model;
 using Locum.Planning;
+using Locum.Wire;
 
 namespace Locum.Rendering.Views;
 
@@ -23,11 +24,13 @@ public sealed record ChannelView(
     int BlockSize,
     string Separation,
     string Padding,
-    string Padded);
+    string Padded,
+    string Fd,
+    int FrameLength);
 
 /// <summary>A data identifier.</summary>
 /// <param name="C">Name of the array of its bytes.</param>
-public sealed record IdentifierView(string C, string Number, IReadOnlyList<string> Bytes);
+public sealed record IdentifierView(string C, string Number, long AfterUs, IReadOnlyList<string> Bytes);
 
 internal static class ChannelViews
 {
@@ -38,8 +41,14 @@ internal static class ChannelViews
     }
 
     /// <summary>Bytes of the longest answer of any channel.</summary>
-    public static int AnswerBytes(BoardPlan plan) =>
-        plan.Modules.SelectMany(m => m.Module.Channels).Select(c => c.LongestAnswer).DefaultIfEmpty(0).Max();
+    public static int AnswerBytes(BoardPlan plan) => Channels(plan).Select(c => c.LongestAnswer).DefaultIfEmpty(0).Max();
+
+    /// <summary>True if answers have times of their own, or one takes longer than testers wait unasked.</summary>
+    public static bool IsSlow(BoardPlan plan) => Channels(plan).Any(c => c.AnswerAfterUs > Channel.P2Us || c.Identifiers.Any(i => i.AfterUs > 0));
+
+    public static bool HasFd(BoardPlan plan) => plan.Frames.Any(f => f.Frame is { IsAnswer: true, Format: not FrameFormat.Classic });
+
+    private static IEnumerable<Channel> Channels(BoardPlan plan) => plan.Modules.SelectMany(m => m.Module.Channels);
 
     private static ChannelView One(Channel channel, PlannedModule owner, BoardPlan plan, List<PlannedFrame> events)
     {
@@ -49,7 +58,7 @@ internal static class ChannelViews
         return new ChannelView(
             CText.Comment($"{module.Name}, {channel.Name}: {module.Receives[channel.Request].Id} answered by {answer.Frame.Id}"),
             c,
-            [.. channel.Identifiers.Select(i => new IdentifierView($"{c}_{i.Number:x4}", $"0x{i.Number:X4}u", [.. i.Bytes.Select(b => $"0x{b:X2}u")]))],
+            [.. channel.Identifiers.Select(i => new IdentifierView($"{c}_{i.Number:x4}", $"0x{i.Number:X4}u", i.AfterUs, [.. i.Bytes.Select(b => $"0x{b:X2}u")]))],
             Features(channel),
             $"0x{channel.Sessions.Aggregate(0, (set, s) => set | 1 << s):X2}u",
             channel.LongestAnswer,
@@ -60,8 +69,10 @@ internal static class ChannelViews
             channel.Functional is { } functional ? ReceiveViews.Macro(module, functional) : "LOCUM_NONE",
             channel.BlockSize,
             $"0x{channel.Separation:X2}u",
-            $"0x{channel.Padding ?? 0:X2}u",
-            channel.Padding is null ? "false" : "true");
+            $"0x{channel.Padding ?? Channel.DefaultPadding:X2}u",
+            channel.Padding is null ? "false" : "true",
+            answer.Frame.Format is FrameFormat.Classic ? "false" : "true",
+            channel.FrameLength);
     }
 
     private static string Features(Channel channel)

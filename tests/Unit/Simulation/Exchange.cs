@@ -19,8 +19,14 @@ namespace Locum.Tests.Unit.Simulation;
 /// </param>
 internal sealed record Exchange(string Settings, string Tester, string Module)
 {
-    private const string Identifiers =
-        "identifiers: {0xF190: {text: DEPOT0000000LOCO1}, 0xF187: {bytes: 01 02 03 04}, 0x0102: {text: \"ABCDEFGHIJKLMNOPQRSTUVWXYZABCDEFGHIJKLMNOPQRSTUVWXYZABCDEFGHIJKLMNOPQRSTUVWXYZABCDEFGHIJKLMNOPQRSTUVWXYZABCDEFGHIJKLMNOPQR\"}}";
+    private const string Usual =
+        "{0xF190: {text: DEPOT0000000LOCO1}, 0xF187: {bytes: 01 02 03 04}, 0x0102: {text: \"ABCDEFGHIJKLMNOPQRSTUVWXYZABCDEFGHIJKLMNOPQRSTUVWXYZABCDEFGHIJKLMNOPQRSTUVWXYZABCDEFGHIJKLMNOPQRSTUVWXYZABCDEFGHIJKLMNOPQR\"}}";
+
+    /// <summary>What can be read, as a flow mapping.</summary>
+    public string Identifiers { get; init; } = Usual;
+
+    /// <summary>The bus has a data rate of 2 Mbit/s, channel and tester send CAN FD frames.</summary>
+    public bool Fd { get; init; }
 
     /// <summary>How many releases were dropped.</summary>
     public int Dropped { get; init; }
@@ -79,7 +85,7 @@ internal sealed record Exchange(string Settings, string Tester, string Module)
         locum: 1
         module: m
         hazard: none
-        buses: {b: {rate: 1 Mbit/s} }
+        buses: {b: {rate: 1 Mbit/s{{(Fd ? ", data rate: 2 Mbit/s" : "")}}} }
         {{Modes}}
         frames: { {{Frames}} }
         diagnostics:
@@ -87,8 +93,8 @@ internal sealed record Exchange(string Settings, string Tester, string Module)
             request: 0x7E0
             functional: 0x7DF
             response: 0x7E8
-            {{string.Join("\n    ", Settings.Split(';', StringSplitOptions.TrimEntries))}}
-            {{Identifiers}}
+            {{string.Join("\n    ", Settings.Split(';', StringSplitOptions.TrimEntries).Prepend(Fd && !Settings.Contains("format: ", StringComparison.Ordinal) ? "format: fd" : ""))}}
+            identifiers: {{Identifiers}}
         """;
 
     private string Stimulus()
@@ -99,7 +105,7 @@ internal sealed record Exchange(string Settings, string Tester, string Module)
         foreach (var words in Lines(Tester))
         {
             var us = (long)(decimal.Parse(words[0], CultureInfo.InvariantCulture) * 1_000);
-            text.Append(CultureInfo.InvariantCulture, $"    - {{id: 0x{words[1]}, at: {us} us, data: {string.Join(' ', words[2].Chunk(2).Select(p => new string(p)))}}}\n");
+            text.Append(CultureInfo.InvariantCulture, $"    - {{id: 0x{words[1]}{(Fd ? ", format: fd" : "")}, at: {us} us, data: {string.Join(' ', words[2].Chunk(2).Select(p => new string(p)))}}}\n");
         }
         return text.ToString();
     }
