@@ -39,7 +39,7 @@ static uint8_t frame_bytes(const locum_channel_rule *rule)
 static uint8_t most_bytes(const locum_channel_rule *rule)
 {
 #if LOCUM_CHANNEL_FD
-    return LOCUM_ROM_U8(rule->fd) != 0u ? LOCUM_MAX_LENGTH : FRAME_BYTES;
+    return LOCUM_ROM_U8(rule->fd) != 0u ? (uint8_t)LOCUM_MAX_LENGTH : (uint8_t)FRAME_BYTES;
 #else
     (void)rule;
     return FRAME_BYTES;

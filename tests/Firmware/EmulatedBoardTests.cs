@@ -12,13 +12,14 @@ public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper lo
     // Release within this time of the simulator's: the tolerance that README states.
     private const double AvrToleranceUs = 200;
     private const double BxCanToleranceUs = 40;
+    private const double AnsweringToleranceUs = 60;
 
     [Theory]
     [InlineData("cab", AvrToleranceUs)]
     [InlineData("floor", AvrToleranceUs)]
     [InlineData("bogie", BxCanToleranceUs)]
     [InlineData("side", BxCanToleranceUs)]
-    [InlineData("rear", BxCanToleranceUs)]
+    [InlineData("rear", AnsweringToleranceUs)]
     public void Demo_board_sends_the_simulators_frames(string name, double tolerance)
     {
         var (plan, stimulus) = Demo(name);

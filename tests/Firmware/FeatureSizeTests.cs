@@ -6,6 +6,11 @@ namespace Locum.Tests.Firmware;
 /// <summary>What a description does not use costs nothing: the core's size on the ATmega328P, feature by feature.</summary>
 public sealed class FeatureSizeTests(ITestOutputHelper log)
 {
+    private const string Channels = "LOCUM_CHANNELS";
+
+    // Of arrays; they cost RAM, not flash.
+    private static readonly Dictionary<string, int> s_lengths = new() { ["LOCUM_MAX_LENGTH"] = 8, ["LOCUM_ANSWER_BYTES"] = 64 };
+
     private static readonly string[] s_features = ["LOCUM_LAPS", "LOCUM_RECEIVES", "LOCUM_EVENTS", "LOCUM_PERIODS", "LOCUM_BURSTS", "LOCUM_LIVE"];
 
     [Fact]
@@ -24,6 +29,22 @@ public sealed class FeatureSizeTests(ITestOutputHelper log)
         log.WriteLine($"all: {Size(s_features) - none} bytes");
     }
 
+    // What channels need besides comes first: frames that are heard, and frames that are sent when asked for.
+    [Fact]
+    public void Channels_cost_only_what_they_use()
+    {
+        string[] before = ["LOCUM_RECEIVES", "LOCUM_EVENTS"];
+        var without = Size(before);
+        var channel = Size([.. before, Channels]);
+        var slow = Size([.. before, Channels, "LOCUM_CHANNEL_SLOW"]);
+        var fd = Size([.. before, Channels, "LOCUM_CHANNEL_FD"]);
+        log.WriteLine($"answering testers: {channel - without} bytes; answers that take time: {slow - channel} bytes; CAN FD: {fd - channel} bytes");
+        Assert.InRange(channel - without, 1_000, 4_200);
+        Assert.InRange(slow - channel, 1, 600);
+        Assert.InRange(fd - channel, 1, 600);
+        Assert.Equal(without, Size([.. before, "LOCUM_CHANNEL_SLOW", "LOCUM_CHANNEL_FD"]));
+    }
+
     private static int Size(IReadOnlyCollection<string> used)
     {
         using var folder = new TempFolder();
@@ -33,9 +54,13 @@ public sealed class FeatureSizeTests(ITestOutputHelper log)
             .Select(l => l.Split(' ')[1]).ToList();
         Assert.All(s_features, f => Assert.Contains(f, macros));
         File.WriteAllLines(folder.Path("locum_config.h"),
-            ["#include <stdbool.h>", .. macros.Select(m => $"#define {m} {(m is "LOCUM_MAX_LENGTH" ? "8u" : used.Contains(m) || (m is "LOCUM_TRIGGERS" && used.Contains("LOCUM_EVENTS")) ? "1u" : "0u")}")]);
-        Shell.Must("avr-gcc", ["-std=c99", "-mmcu=atmega328p", "-Os", "-ffunction-sections", "-I", folder.Path(), "-c", RepoRoot.Path("shared", "core", "locum_core.c"), "-o", folder.Path("core.o")]);
-        var columns = Shell.Must("avr-size", [folder.Path("core.o")]).Split('\n')[1].Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);
-        return int.Parse(columns[0]);
+            ["#include <stdbool.h>", .. macros.Select(m => $"#define {m} {(s_lengths.TryGetValue(m, out var length) ? length : used.Contains(m) || (m is "LOCUM_TRIGGERS" && used.Contains("LOCUM_EVENTS")) ? 1 : 0)}u")]);
+        return new[] { "locum_core", "locum_isotp", "locum_uds" }.Sum(name =>
+        {
+            var compiled = folder.Path($"{name}.o");
+            Shell.Must("avr-gcc", ["-std=c99", "-mmcu=atmega328p", "-Os", "-ffunction-sections", "-I", folder.Path(), "-c", RepoRoot.Path("shared", "core", $"{name}.c"), "-o", compiled]);
+            var columns = Shell.Must("avr-size", [compiled]).Split('\n')[1].Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);
+            return int.Parse(columns[0]);
+        });
     }
 }
