@@ -52,10 +52,12 @@ internal sealed class DescriptionGen : Gen<GeneratedProject>
             text.Append($"  {input.Name}: {{kind: {dice.Pick("line", "wake line")}, active: {(input.High ? "high" : "low")}, debounce: {dice.Text(input.DebounceUs)}}}\n");
         text.Append(ReceiveText.Write(dice, received, buses.Count > 1));
         text.Append(modes.Text);
-        var frames = new FrameText(dice, world, new ModuleWorld(buses, inputs, received, modes));
+        var module = new ModuleWorld(buses, inputs, received, modes);
+        var frames = new FrameText(dice, world, module);
         var drawn = frames.Draw(dice.Between(1, mostFrames));
         text.Append(frames.SharedCounters());
         text.Append(drawn);
+        text.Append(ChannelText.Draw(dice, world, module));
         return text.ToString();
     }
 }

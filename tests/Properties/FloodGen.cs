@@ -1,5 +1,6 @@
 using System.Text;
 using CsCheck;
+using Locum.Wire;
 
 namespace Locum.Tests.Properties;
 
@@ -11,16 +12,17 @@ internal sealed class FloodGen : Gen<GeneratedProject>
     public override GeneratedProject Generate(PCG pcg, Size? min, out Size size)
     {
         var dice = new Dice(pcg);
-        var project = new GeneratedProject([Module(dice)], [Stimulus(dice)]);
+        var fd = dice.Chance(40);
+        var project = new GeneratedProject([Module(dice, fd)], [Stimulus(dice, fd)]);
         size = new Size((ulong)project.ToString().Length);
         return project;
     }
 
-    private static string Module(Dice dice) => $$"""
+    private static string Module(Dice dice, bool fd) => $$"""
         locum: 1
         module: m
         hazard: none
-        buses: {b: {rate: 500 kbit/s} }
+        buses: {b: {rate: 500 kbit/s{{(fd ? ", data rate: 2 Mbit/s" : "")}}} }
         modes: {on: {for: {{dice.Between(1, 4)}} s, then: off}, off: {sleep: yes, for: 30 ms, then: on} }
         frames:
           Busy: {id: 0x7F0, length: 8, every: {{dice.Between(5, 50)}} ms}
@@ -31,35 +33,48 @@ internal sealed class FloodGen : Gen<GeneratedProject>
             request: 0x7E0
             functional: 0x7DF
             response: {{dice.Pick("0x7E8", "0x7F8")}}
+            {{(fd ? $"format: fd\n    frame length: {dice.Pick(8, 12, 24, 64)}" : "format: classic")}}
             padding: {{dice.Pick("none", "0xCC")}}
             block size: {{dice.Between(0, 3)}}
             separation: {{dice.Pick("0 ms", "100 us", "3 ms")}}
-            answer after: {{dice.Pick("0 ms", "1 ms", "50 ms")}}
+            answer after: {{dice.Pick("0 ms", "1 ms", "50 ms", "60 ms")}}
             sessions: [default, extended]
             reset: {{dice.Pick("accept", "refuse")}}
             security: {{dice.Pick("unknown", "denied")}}
             memory: {{dice.Pick("none", "empty")}}
-            identifiers: {0xF190: {text: DEPOT0000000LOCO1}, 0xF187: {bytes: 01 02 03 04} }
+            identifiers: {0xF190: {text: DEPOT0000000LOCO1}, 0xF187: {bytes: 01 02 03 04, after: {{dice.Pick("0 ms", "0 ms", "70 ms", "5.2 s")}}} }
         """;
 
-    private static string Stimulus(Dice dice)
+    private static string Stimulus(Dice dice, bool fd)
     {
         var text = new StringBuilder("traffic:\n  b:\n");
         var at = 0L;
         for (var i = 0; i < Frames; i++)
         {
             at += dice.Chance(97) ? dice.Pick(260L, 300, 500, 1_000, 2_000, 3_000, 5_000, 20_000, 30_000) : dice.Pick(1_000_000L, 999_000, 1_000_500, 5_100_000);
-            text.Append($"    - {{id: {dice.Pick("0x7E0", "0x7E0", "0x7E0", "0x7E0", "0x7DF")}, at: {at} us, data: [{string.Join(", ", Data(dice))}]}}\n");
+            text.Append($"    - {{id: {dice.Pick("0x7E0", "0x7E0", "0x7E0", "0x7E0", "0x7DF")}, at: {at} us, {Data(dice, fd)}}}\n");
         }
         // Others keep the module's frames in their mailboxes, but let the testers through.
         foreach (var id in new[] { "0x7E4", "0x7E5" })
             text.Append($"    - {{id: {id}, every: 50 us, offset: {at / 4} us, until: {(at / 4) + 150_000} us}}\n");
-        text.Append($"blocked: {{b: [{{from: {at / 3} us, until: {(at / 3) + 8_000} us}}]}}\n");
+        text.Append($"blocked: {{b: [{{from: {at / 3} us, until: {(at / 3) + dice.Pick(8_000L, 999_000, 1_200_000)} us}}]}}\n");
         text.Append($"stalls: [{{from: {at / 2} us, until: {(at / 2) + dice.Between(1, 1_500_000)} us}}]\n");
         return $"locum: 1\nstimulus: flood\nfor: {at + 100_000} us\nclock: {(uint)dice.Bits(32)}\n{text}";
     }
 
-    private static List<byte> Data(Dice dice)
+    private static string Data(Dice dice, bool fd)
+    {
+        var data = Bytes(dice);
+        if (!fd || dice.Chance(40))
+            return $"data: [{string.Join(", ", data)}]";
+        var more = dice.Pick(0, 0, 4, 8, 16, 56);
+        if (data.Count > 0 && data[0] is > 0 and < 16 && dice.Chance(70))
+            data.Insert(0, 0);
+        data.AddRange(Enumerable.Range(0, FdLengths.AtLeast(data.Count + more) - data.Count).Select(_ => dice.Pick<byte>(0xF1, 0x87, 0xCC)));
+        return $"format: fd, data: [{string.Join(", ", data)}]";
+    }
+
+    private static List<byte> Bytes(Dice dice)
     {
         List<byte> data = dice.Between(0, 9) switch
         {

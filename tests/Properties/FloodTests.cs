@@ -11,7 +11,7 @@ public sealed class FloodTests(ITestOutputHelper log)
     public void A_flood_of_frames_finds_simulator_and_program_alike_and_never_confuses_them()
     {
         var (frames, answers, dropped) = (0, 0, 0L);
-        Cases.Run(log, new FloodGen(), 5, project =>
+        Cases.Run(log, new FloodGen(), 8, project =>
         {
             var loaded = project.Load();
             using var folder = new TempFolder();

@@ -9,6 +9,9 @@ internal static class StimulusText
     public static string Of(Dice dice, World world)
     {
         var end = world.Pace * dice.Time(150_000, 900_000);
+        // The timers of channels are seconds, whatever the pace.
+        if (world.Channels.Count > 0 && dice.Chance(15))
+            end = Math.Max(end, dice.Time(1_500_000, 8_000_000));
         var text = new StringBuilder($"locum: 1\nstimulus: drawn\nfor: {dice.Text(end)}\n");
         Inputs(dice, world, end, text);
         Section("traffic", world.Buses.Select(b => (b.Name, Traffic(dice, world, b, end))), text);
@@ -73,6 +76,8 @@ internal static class StimulusText
         foreach (var heard in world.Heard.Where(h => h.Bus == bus))
             if (dice.Chance(85))
                 frames.Add(HeardText.Draw(dice, world, heard, end));
+        foreach (var channel in world.Channels.Where(c => c.Bus == bus))
+            frames.AddRange(TesterText.Draw(dice, channel, end));
         return frames;
     }
 

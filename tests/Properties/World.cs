@@ -13,7 +13,7 @@ internal sealed class World
     public World(Dice dice)
     {
         Pace = dice.Chance(15) ? 5_000 : 1;
-        var fd = dice.Chance(15);
+        var fd = dice.Chance(20);
         for (var i = dice.Between(1, 3); i > 0; i--)
             Buses.Add(DrawBus(dice, dice.Pick("body", "drive", "Größe 7") + $"-{i}", fd && dice.Chance(80)));
         for (var i = dice.Chance(20) ? 0 : dice.Between(1, 5); i > 0; i--)
@@ -30,6 +30,9 @@ internal sealed class World
 
     /// <summary>What the modules listen to; stimuli send it.</summary>
     public List<DrawnReceive> Heard { get; } = [];
+
+    /// <summary>Channels on which the modules answer; testers in stimuli ask there.</summary>
+    public List<DrawnChannel> Channels { get; } = [];
 
     /// <summary>Base identifier that many frames share, so that the formats meet in arbitration.</summary>
     public uint SharedBase { get; }
