@@ -17,13 +17,17 @@ internal static class Tshark
     private static readonly string[] s_plainData = ["-d", "can.subdissector,data"];
 
     /// <summary>One array per packet: interface, time, id, extended, remote, error, length, data, comment, rate switch (CAN FD only).</summary>
-    public static IReadOnlyList<string[]> Read(byte[] capture)
+    public static IReadOnlyList<string[]> Read(byte[] capture) => Read(capture, s_plainData, s_fields);
+
+    /// <summary>One array of the given fields per packet.</summary>
+    /// <param name="options">More options, such as what a protocol carries.</param>
+    public static IReadOnlyList<string[]> Read(byte[] capture, IReadOnlyList<string> options, IReadOnlyList<string> fields)
     {
         string file = Path.Combine(Path.GetTempPath(), $"locum-{Guid.NewGuid():N}.pcapng");
         File.WriteAllBytes(file, capture);
         try
         {
-            string text = Run(["-n", .. s_plainData, "-r", file, "-T", "fields", .. s_fields.SelectMany(field => new[] { "-e", field })]);
+            string text = Run(["-n", .. options, "-r", file, "-T", "fields", .. fields.SelectMany(field => new[] { "-e", field })]);
             return [.. text.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => line.Split('\t').Select(Plain).ToArray())];
         }
         finally
