@@ -21,12 +21,11 @@ internal static class GuardBinder
         var reader = new MappingReader(node, diagnostics, "a set of guards");
         var guards = new Guards
         {
-            ForeignSender = Scalars.Word(reader.Optional("foreign sender"), diagnostics, "answer to a foreign sender", s_foreign),
+            ForeignSender = Scalars.Word(reader.Optional("foreign sender"), diagnostics, "answer to a foreign sender", s_foreign) ?? true,
             BusOff = BindBusOff(reader.Optional("bus off"), diagnostics),
             Enable = BindEnable(reader.Optional("enable"), diagnostics),
             RunAtMostUs = Scalars.TimeUs(reader.Optional("run at most"), diagnostics, "the time to run", 1, ModeBinder.LongestStayUs),
             Resume = Scalars.Word(reader.Optional("reset"), diagnostics, "way to start after a reset", s_resume) ?? false,
-            Places = node is MappingNode mapping ? mapping.Entries.ToDictionary(e => e.Key.Value, e => e.Key.Span, StringComparer.Ordinal) : new Dictionary<string, Span>(),
         };
         reader.Done();
         return guards;

@@ -19,9 +19,6 @@ public sealed record BoardKind
     /// <summary>True when the controllers can do CAN FD.</summary>
     public required bool Fd { get; init; }
 
-    /// <summary>Guards that the board's port can do, by key.</summary>
-    public IReadOnlyList<string> Guards { get; init; } = [];
-
     /// <summary>Which register layout the controllers have: none, mcp2515 or bxcan.</summary>
     public required string ControllerKind { get; init; }
 

@@ -36,7 +36,6 @@ internal static class BoardReader
             Defaults = reader.Named("defaults", "settings").ToDictionary(e => e.Key.Value, e => Words(e.Value), StringComparer.Ordinal),
             Choices = reader.Named("choices", "settings").ToDictionary(e => e.Key.Value, e => Words(e.Value), StringComparer.Ordinal),
             Pulls = reader.Optional("pulls") is { } pulls ? Words(pulls) : ["none", "up", "down"],
-            Guards = Words(reader.Optional("guards")),
             Files = Words(reader.Optional("files")),
             Headers = Words(reader.Optional("headers")),
             Extras = Words(reader.Optional("extras")),

@@ -5,8 +5,8 @@ namespace Locum.Model;
 /// <summary>When a board must not send. Null or false: not guarded.</summary>
 public sealed record Guards
 {
-    /// <summary>What a frame of another node with one of the board's identifiers does: true silences for good, null leaves it to the board.</summary>
-    public bool? ForeignSender { get; init; }
+    /// <summary>What a frame of another node with one of the board's identifiers does: true silences for good.</summary>
+    public bool ForeignSender { get; init; } = true;
 
     public BusOffGuard? BusOff { get; init; }
 
@@ -17,9 +17,6 @@ public sealed record Guards
 
     /// <summary>Modes go on after a watchdog reset.</summary>
     public bool Resume { get; init; }
-
-    /// <summary>Places of the guards that were written, by key.</summary>
-    public IReadOnlyDictionary<string, Span> Places { get; init; } = new Dictionary<string, Span>();
 }
 
 /// <summary>How often a board comes back from bus-off.</summary>

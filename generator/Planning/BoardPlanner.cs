@@ -29,7 +29,7 @@ public static class BoardPlanner
             [.. m.Buses.Select(b => buses.FindIndex(p => p.Name == b.Name))],
             [.. m.Inputs.Select(n => inputs.FindIndex(p => p.Name == n.Name))])).ToList();
         var frames = Sort(modules);
-        var guards = GuardPlanner.Plan(use, kind, inputs, diagnostics);
+        var guards = GuardPlanner.Plan(use, inputs);
         CheckNames(use, diagnostics);
         CheckJoinedNames(use, diagnostics);
         CheckFrames(use, frames, diagnostics);

@@ -21,6 +21,15 @@ public sealed record ProgramOutput(
     /// <summary>Begins and ends of silence.</summary>
     public IReadOnlyList<SilenceChange> Silences { get; init; } = [];
 
+    /// <summary>Resets of an emulated board, µs.</summary>
+    public IReadOnlyList<double> Resets { get; init; } = [];
+
+    /// <summary>When an emulated board's clock showed 0, after power-on and each reset, µs.</summary>
+    public IReadOnlyList<double> Lives { get; init; } = [];
+
+    /// <summary>What a watched pin of an emulated board put out.</summary>
+    public IReadOnlyList<PinLevel> Pins { get; init; } = [];
+
     /// <exception cref="FormatException">A line is not understood.</exception>
     public static ProgramOutput Parse(string text, BoardPlan plan)
     {
@@ -30,6 +39,9 @@ public sealed record ProgramOutput(
         var skipped = new List<long>();
         var measures = new Dictionary<string, double>(StringComparer.Ordinal);
         var faults = new List<string>();
+        var resets = new List<double>();
+        var lives = new List<double>();
+        var pins = new List<PinLevel>();
         foreach (var line in text.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))
         {
             try
@@ -41,7 +53,7 @@ public sealed record ProgramOutput(
                 throw new FormatException($"the program printed '{line}'", e);
             }
         }
-        return new ProgramOutput(frames, modes, skipped, measures, faults) { Silences = silences };
+        return new ProgramOutput(frames, modes, skipped, measures, faults) { Silences = silences, Resets = resets, Lives = lives, Pins = pins };
 
         void Read(string line, string[] words)
         {
@@ -61,6 +73,15 @@ public sealed record ProgramOutput(
                     break;
                 case "measure" when words.Length is 3:
                     measures[words[1]] = double.Parse(words[2], CultureInfo.InvariantCulture);
+                    break;
+                case "reset" when words.Length is 2:
+                    resets.Add(Time(words[1]));
+                    break;
+                case "life" when words.Length is 2:
+                    lives.Add(Time(words[1]));
+                    break;
+                case "pin" when words.Length is 4:
+                    pins.Add(new PinLevel(Whole(words[3]), words[2] is "1"));
                     break;
                 case "fault":
                     faults.Add(line);
@@ -99,3 +120,6 @@ public sealed record PrintedFrame(string Bus, CanId Id, byte[] Data, double Acce
 {
     public FrameFormat Format { get; init; }
 }
+
+/// <summary>From this time on a pin is high or low.</summary>
+public sealed record PinLevel(long AtUs, bool High);

@@ -7,7 +7,7 @@ internal static class GuardFacts
 {
     public static IEnumerable<Fact> Of(Guards guards) =>
     [
-        new("foreign sender", guards.ForeignSender switch { true => "silence", false => "no guard", null => "usual" }),
+        new("foreign sender", guards.ForeignSender ? "silence" : "no guard"),
         new("bus-off", guards.BusOff is { } busOff ? $"{busOff.Recoveries} recoveries within {Say.Time(busOff.WithinUs)}, wait {Say.Time(busOff.WaitUs)}" : "no guard"),
         new("enable", guards.Enable is { } enable ? $"{enable.Input}, active {Level(enable.ActiveHigh)}, debounce {(enable.DebounceUs is { } time ? Say.Time(time) : "usual")}" : "no guard"),
         new("run at most", guards.RunAtMostUs is { } most ? Say.Time(most) : "no limit"),

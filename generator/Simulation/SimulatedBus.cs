@@ -21,8 +21,8 @@ internal sealed class SimulatedBus(string name, int rate, int? dataRate)
 
     public IReadOnlyList<Waiting> Waits => _waiting;
 
-    /// <summary>128 times 11 bits, which a controller counts before it is back from bus-off, µs rounded up.</summary>
-    public long RecoveryUs { get; } = ((1_408L * 1_000_000) + rate - 1) / rate;
+    /// <summary>From the restart of a controller that went bus-off until it is back, µs.</summary>
+    public long RecoveryUs { get; } = BusOffRecovery.Us(rate);
 
     /// <summary>No frame of a station starts before this time.</summary>
     public void Hold(int station, long untilUs) => _held[station] = untilUs;

@@ -77,7 +77,7 @@ public sealed class Simulator
             return;
         _frames.Add(sent);
         for (var i = 0; i < _stations.Count; i++)
-            if (i != station)
+            if (i != station && !bus.IsHeld(i, now))
                 _stations[i].Hear(bus, sent.Id, sent.Data);
     }
 

@@ -13,6 +13,9 @@ public readonly record struct IdPattern(CanId Id, uint Mask)
     /// <summary>Number of bits that need not agree.</summary>
     public int OpenBits => BitOperations.PopCount(AllBits & ~Mask);
 
+    /// <summary>One identifier and no other.</summary>
+    public static IdPattern Only(CanId id) => new(id, id.Extended ? CanId.MaxExtended : CanId.MaxStandard);
+
     private uint AllBits => Id.Extended ? CanId.MaxExtended : CanId.MaxStandard;
 
     /// <summary>True when an identifier fits.</summary>

@@ -230,8 +230,8 @@ typedef struct {
 } locum_guard_state;
 #endif
 
-/* Everything the generator knows about a board. The arrays behind rules, modules and debounce_us
- * are LOCUM_ROM. */
+/* Everything the generator knows about a board. The arrays behind rules, modules and debounce_us,
+ * and the guards, are LOCUM_ROM. */
 typedef struct {
     const locum_send_rule *rules;
     locum_send_state *rule_states;

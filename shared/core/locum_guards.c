@@ -58,12 +58,12 @@ static void recall(locum_core *core)
 static void keep(const locum_core *core)
 {
     locum_kept *kept = &locum_kept_over_reset;
-    bool same = kept->mark == LOCUM_GUARD_MARK && kept->silent == core->guards.for_good;
+    bool same = core->guards.kept && kept->silent == core->guards.for_good;
 
-    for (uint8_t module = 0; module < LOCUM_GUARD_KEEP; module++) {
-        same = same && kept->modes[module] == core->board->module_states[module].mode;
+    for (uint8_t module = 0; same && module < LOCUM_GUARD_KEEP; module++) {
+        same = kept->modes[module] == core->board->module_states[module].mode;
     }
-    if (same && core->guards.kept) {
+    if (same) {
         return;
     }
     kept->mark = LOCUM_GUARD_MARK;
@@ -98,7 +98,7 @@ static void show(locum_core *core)
 
 #if LOCUM_GUARD_ENABLE
     if (reason == LOCUM_TALKS &&
-        (((unsigned)core->active >> core->board->guards->enable_input) & 1u) == 0u) {
+        (((unsigned)core->active >> LOCUM_ROM_U8(core->board->guards->enable_input)) & 1u) == 0u) {
         reason = LOCUM_SILENT_DISABLED;
     }
 #endif
@@ -106,7 +106,7 @@ static void show(locum_core *core)
         return;
     }
     if (core->guards.silent == LOCUM_TALKS) {
-        for (uint8_t bus = 0; bus < core->board->guards->bus_count; bus++) {
+        for (uint8_t bus = 0; bus < LOCUM_ROM_U8(core->board->guards->bus_count); bus++) {
             hush(core, bus);
         }
     }
@@ -127,17 +127,17 @@ static void watch_bus(locum_core *core, uint8_t bus, uint32_t now_us)
         guard->recoveries = 0;
     }
     if (guard->state == LOCUM_BUS_ON && locum_port_bus_off(bus)) {
-        if (guard->recoveries == rule->recoveries) {
+        if (guard->recoveries == LOCUM_ROM_U8(rule->recoveries)) {
             silence_for_good(core, LOCUM_SILENT_BUS_OFF);
             return;
         }
         if (!guard->counts) {
             guard->counts = true;
-            guard->forgets_us = now_us + rule->within_us;
+            guard->forgets_us = now_us + LOCUM_ROM_U32(rule->within_us);
         }
         guard->recoveries++;
         guard->state = LOCUM_BUS_WAITS;
-        guard->restart_us = now_us + rule->wait_us;
+        guard->restart_us = now_us + LOCUM_ROM_U32(rule->wait_us);
         hush(core, bus);
     }
     if (guard->state == LOCUM_BUS_WAITS && reached(now_us, guard->restart_us)) {
@@ -160,8 +160,8 @@ void locum_guards_start(locum_core *core, uint32_t now_us)
     core->guards.foreign = 0;
 #endif
 #if LOCUM_GUARD_RUN
-    core->guards.run_laps = core->board->guards->run_laps;
-    core->guards.run_ends_us = now_us + core->board->guards->run_us;
+    core->guards.run_laps = LOCUM_ROM_U16(core->board->guards->run_laps);
+    core->guards.run_ends_us = now_us + LOCUM_ROM_U32(core->board->guards->run_us);
 #else
     (void)now_us;
 #endif

@@ -45,7 +45,8 @@ void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room);
 /* Takes frames that wait in the controller's mailboxes back; one on the wire goes on. */
 void locum_port_withdraw(uint8_t bus);
 
-/* Shows why the board is silent, or LOCUM_TALKS; called when that changes. */
+/* Shows why the board is silent, or LOCUM_TALKS; called when that changes. On an LED: so many
+ * flashes, then a pause. */
 void locum_port_led(uint8_t code);
 #endif
 
@@ -53,7 +54,7 @@ void locum_port_led(uint8_t code);
 /*
  * True from the controller's bus-off on, until it takes part in the bus again after
  * locum_port_restart; never by itself, so controllers that come back without being asked have to be
- * kept off. A bus-off ends locum_port_wait.
+ * kept off. Between two bus-offs it is false at least once. A bus-off ends locum_port_wait.
  */
 bool locum_port_bus_off(uint8_t bus);
 
@@ -62,7 +63,8 @@ void locum_port_restart(uint8_t bus);
 #endif
 
 #if LOCUM_GUARD_KEEP
-/* Why the program began. LOCUM_RESET_POWER when in doubt. */
+/* Why the program began. LOCUM_RESET_BROWNOUT when in doubt: what was kept is then believed if its
+ * checksum is right, and the modes start anew. */
 locum_reset_cause locum_port_reset_cause(void);
 #endif
 

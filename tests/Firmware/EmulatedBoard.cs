@@ -56,9 +56,17 @@ internal sealed class EmulatedBoard : IDisposable
     public EmulatedRun Run(Stimulus stimulus, params string[] extra)
     {
         var start = Emulate(new Stimulus { EndUs = 20_000 }, extra).Measures["clock_start_us"];
-        var shift = (long)Math.Ceiling(start);
-        var output = Emulate(Shift(stimulus, shift), extra);
-        return new EmulatedRun(output, shift);
+        var delays = Enumerable.Repeat((long)Math.Ceiling(start), stimulus.Resets.Count + 1).ToList();
+        while (true)
+        {
+            var clock = new LifeClock(stimulus.Resets, delays);
+            var run = new EmulatedRun(Emulate(clock.ForBoard(stimulus), extra), clock);
+            // How long a start takes is known when it has been seen; the next run places what comes behind it.
+            var seen = run.Output.Lives.Skip(1).Zip(clock.Resets, (zero, reset) => (long)Math.Ceiling(zero) - reset).ToList();
+            if (seen.Count < stimulus.Resets.Count || seen.SequenceEqual(delays.Skip(1)))
+                return run;
+            delays = [delays[0], .. seen];
+        }
     }
 
     /// <summary>The simulator's result for the same stimulus.</summary>
@@ -92,17 +100,8 @@ internal sealed class EmulatedBoard : IDisposable
             yield return $"{input.Index}={input.Pin!.PortPin[1..]}";
         }
     }
-
-    private static Stimulus Shift(Stimulus stimulus, long by) => stimulus with
-    {
-        EndUs = stimulus.EndUs + by,
-        Inputs = [.. stimulus.Inputs.Select(i => i with { AtUs = i.AtUs + by })],
-        Traffic = [.. stimulus.Traffic.Select(t => t with { FirstUs = t.FirstUs + by, UntilUs = t.UntilUs + by })],
-        Blocked = [.. stimulus.Blocked.Select(b => b with { FromUs = b.FromUs + by, UntilUs = b.UntilUs + by })],
-        Stalls = [.. stimulus.Stalls.Select(s => s with { FromUs = s.FromUs + by, UntilUs = s.UntilUs + by })],
-    };
 }
 
-/// <summary>A run of an emulated board.</summary>
-/// <param name="ClockStartUs">Time from reset at which the firmware's clock shows 0, rounded up; frames' times count from reset.</param>
-internal sealed record EmulatedRun(ProgramOutput Output, long ClockStartUs);
+/// <summary>A run of an emulated board; its times count from power-on.</summary>
+/// <param name="Clock">What the simulator calls these times.</param>
+internal sealed record EmulatedRun(ProgramOutput Output, LifeClock Clock);

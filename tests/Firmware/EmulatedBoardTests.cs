@@ -10,7 +10,7 @@ namespace Locum.Tests.Firmware;
 public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
 {
     // Release within this time of the simulator's: the tolerance that README states.
-    private const double AvrToleranceUs = 200;
+    private const double AvrToleranceUs = 300;
     private const double BxCanToleranceUs = 40;
     private const double AnsweringToleranceUs = 60;
 

@@ -33,8 +33,8 @@ internal sealed record Latency(double WorstUs, double AloneUs, double JitterUs, 
             for (var i = 0; i < count; i++)
             {
                 Assert.True(wanted[i].Id == got[i].Id && wanted[i].Data.AsSpan().SequenceEqual(got[i].Data),
-                    $"{bus}, frame {i + 1}: simulator {Text(wanted[i])}, board {got[i].AcceptedUs - run.ClockStartUs} us {got[i].Id} {Convert.ToHexString(got[i].Data)}");
-                var delay = got[i].AcceptedUs - run.ClockStartUs - wanted[i].AcceptedUs;
+                    $"{bus}, frame {i + 1}: simulator {Text(wanted[i])}, board {run.Clock.Simulated(got[i].AcceptedUs)} us {got[i].Id} {Convert.ToHexString(got[i].Data)}");
+                var delay = run.Clock.Simulated(got[i].AcceptedUs) - wanted[i].AcceptedUs;
                 Assert.True(delay >= -2 && delay <= toleranceUs, $"{Text(wanted[i])} was released {delay:0.0} us late");
                 worst = Math.Max(worst, delay);
                 if (IsAlone(instants, wanted[i].AcceptedUs))

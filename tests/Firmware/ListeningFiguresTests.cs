@@ -61,7 +61,7 @@ public sealed class ListeningFiguresTests(Emulators emulators, ITestOutputHelper
     {
         using var folder = new TempFolder();
         File.WriteAllText(folder.Path("sender.yaml"), module);
-        File.WriteAllText(folder.Path("project.yaml"), $"locum: 1\nproject: figures\nboards: {{one: {{board: {Stm32}, modules: [sender.yaml]}}}}\n");
+        File.WriteAllText(folder.Path("project.yaml"), $"locum: 1\nproject: figures\nboards: {{one: {{board: {Stm32}, modules: [sender.yaml], guards: {{foreign sender: ignore}}}}}}\n");
         var loaded = Loader.Load(folder.Path("project.yaml"));
         Assert.Empty(loaded.Diagnostics.Sorted);
         return new EmulatedBoard(emulators, Assert.Single(loaded.Plans));

@@ -70,8 +70,8 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
     [InlineData("port/stm32f103_registers.h", "#define CAN_RIR_STANDARD_SHIFT 21u", "#define CAN_RIR_STANDARD_SHIFT 20u")]
     [InlineData("port/stm32f103_registers.h", "#define CAN_RIR_EXTENDED_SHIFT 3u", "#define CAN_RIR_EXTENDED_SHIFT 2u")]
     [InlineData("port/stm32f103_registers.h", "#define CAN_RIR_IDE (1u << 2)", "#define CAN_RIR_IDE (1u << 0)")]
-    [InlineData("port/can.c", "#define WAKES_ALWAYS CAN_IER_FMPIE0", "#define WAKES_ALWAYS 0u")]
-    [InlineData("port/can.c", " | NVIC_BIT(IRQ_CAN_RX0))", ")")]
+    [InlineData("port/can.c", "#define WAKES_FOR_FRAMES CAN_IER_FMPIE0", "#define WAKES_FOR_FRAMES 0u")]
+    [InlineData("port/can.c", " | NVIC_BIT(IRQ_CAN_RX0)", "")]
     [InlineData(Receive, "CAN_RF0R = CAN_RF0R_RFOM;", "")]
     [InlineData(Receive, "{CAN_RDL0R, CAN_RDH0R}", "{CAN_RDL0R, CAN_RDL0R}")]
     [InlineData(Receive, "CAN_FFA1R = 0;", "CAN_FFA1R = 1;")]
@@ -127,7 +127,7 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
         var own = expected.Frames.Where(f => f.Sender.Length > 0).OrderBy(f => f.AcceptedUs).ThenBy(f => f.Id.ArbitrationKey);
         return [.. own.Zip(run.Output.Frames.OrderBy(f => f.AcceptedUs))
             .Where(p => ends.Contains(p.First.AcceptedUs))
-            .Select(p => p.Second.AcceptedUs - run.ClockStartUs - p.First.AcceptedUs)];
+            .Select(p => run.Clock.Simulated(p.Second.AcceptedUs) - p.First.AcceptedUs)];
     }
 
     /// <summary>Frames of other nodes that a board's filters let in, if they are exact.</summary>

@@ -37,7 +37,7 @@ internal sealed record GeneratedProject(IReadOnlyList<string> Modules, IReadOnly
     public static BoardPlan? On(string kind, BoardUse use)
     {
         var diagnostics = new DiagnosticBag();
-        var plan = BoardPlanner.Plan(use with { Kind = kind, Guards = new Guards() }, diagnostics);
+        var plan = BoardPlanner.Plan(use with { Kind = kind }, diagnostics);
         return diagnostics.HasErrors ? null : plan;
     }
 

@@ -41,6 +41,9 @@ public sealed record ConfigView(int MaxLength, int Receives, int Events, int Tri
     /// <summary>1 if a mode lasts longer than one lap of 2^30 µs.</summary>
     public int Laps { get; init; }
 
+    /// <summary>1 if the controllers receive: for the modules, or to notice foreign senders.</summary>
+    public int Listens { get; init; }
+
     /// <summary>Channels on which testers are answered.</summary>
     public int Channels { get; init; }
 
@@ -68,7 +71,11 @@ public sealed record BusView(
     IReadOnlyDictionary<string, string> Settings,
     IReadOnlyDictionary<string, string> Registers,
     IReadOnlyDictionary<string, PinView> Pins,
-    IReadOnlyList<FilterBankView> Filters);
+    IReadOnlyList<FilterBankView> Filters)
+{
+    /// <summary>Time of the 128 times 11 bits after a bus-off, µs rounded up.</summary>
+    public long RecoveryUs { get; init; }
+}
 
 /// <summary>A filter bank's two registers as C constants.</summary>
 public sealed record FilterBankView(string R1, string R2);

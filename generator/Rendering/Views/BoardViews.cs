@@ -50,6 +50,7 @@ internal static class BoardViews
         plan.Frames.Any(f => f.Frame.AllFields.Any(l => l.Source is LiveValue)) ? 1 : 0)
     {
         Laps = ModuleViews.HasLaps(plan) ? 1 : 0,
+        Listens = receives.Count > 0 || plan.Guards.Foreign ? 1 : 0,
         Channels = plan.Modules.Sum(m => m.Module.Channels.Count),
         ChannelFd = ChannelViews.HasFd(plan) ? 1 : 0,
         ChannelSlow = ChannelViews.IsSlow(plan) ? 1 : 0,
@@ -84,7 +85,10 @@ internal static class BoardViews
             bus.Settings.ToDictionary(s => s.Key, s => CText.Comment(s.Value), StringComparer.Ordinal),
             registers,
             bus.Pins.ToDictionary(p => p.Key, p => Pin(p.Value), StringComparer.Ordinal),
-            filters);
+            filters)
+        {
+            RecoveryUs = BusOffRecovery.Us(bus.Rate),
+        };
     }
 
     private static string Marks(FrameFormat format) => format switch

@@ -3,7 +3,7 @@ using Locum.Wire;
 
 namespace Locum.Rendering.Views;
 
-/// <summary>Acceptance filters from the frames that a board's modules listen to.</summary>
+/// <summary>Acceptance filters from the frames that a board's modules listen to, and from its own where it watches for foreign senders.</summary>
 internal static class FilterViews
 {
     /// <summary>The banks of a bxCAN controller; the bits that belong to them join the other registers.</summary>
@@ -24,11 +24,14 @@ internal static class FilterViews
             registers[name] = string.Join(", ", bytes.Select(b => $"0x{b:X2}"));
     }
 
-    private static IEnumerable<IdPattern> Patterns(PlannedBus bus, BoardPlan plan) =>
-        from planned in plan.Modules
-        from received in planned.Module.Receives
-        where planned.Buses[received.Bus] == bus.Index
-        select new IdPattern(received.Id, received.Mask);
+    private static IEnumerable<IdPattern> Patterns(PlannedBus bus, BoardPlan plan)
+    {
+        var received = from planned in plan.Modules
+                       from r in planned.Module.Receives
+                       where planned.Buses[r.Bus] == bus.Index
+                       select new IdPattern(r.Id, r.Mask);
+        return plan.Guards.Foreign ? received.Concat(plan.Frames.Where(f => f.Bus == bus.Index).Select(f => IdPattern.Only(f.Frame.Id))) : received;
+    }
 
     private static string Bits(IEnumerable<bool> banks) => $"0x{banks.Select((set, i) => set ? 1u << i : 0).Aggregate(0u, (a, b) => a | b):X4}";
 }

@@ -23,7 +23,7 @@ typedef struct {
     uint8_t ranks[BUFFERS]; /* of the last loads; each TXP is still in its buffer's register */
     uint8_t waiting;        /* bit n: buffer n; may be stale while the interrupt line is low */
     bool answers;
-#if LOCUM_RECEIVES
+#if MCP2515_LINES_ARE_SHARED
     bool asks; /* transmit buffers pull the interrupt line, too */
 #endif
 } controller_state;
@@ -91,13 +91,13 @@ ALWAYS_INLINE uint8_t waiting_in(uint8_t status)
 }
 
 /* What is known of the waiting frames may be stale: the interrupt line tells, unless it is left to
- * the receive buffers. */
+ * others. */
 ALWAYS_INLINE bool may_be_stale(uint8_t bus)
 {
-    return LOCUM_RECEIVES != 0u || pins_int_low(bus);
+    return MCP2515_LINES_ARE_SHARED || pins_int_low(bus);
 }
 
-#if LOCUM_RECEIVES
+#if MCP2515_LINES_ARE_SHARED
 static void ask_for_room(controller_state *state, uint8_t bus, bool ask)
 {
     if (state->asks == ask) {
@@ -282,7 +282,7 @@ bool mcp2515_made_room(void)
         const uint8_t before = state->waiting;
 
         if (!state->answers || before == 0u) {
-#if LOCUM_RECEIVES
+#if MCP2515_LINES_ARE_SHARED
             ask_for_room(state, bus, false);
 #endif
             continue;
@@ -296,7 +296,7 @@ bool mcp2515_made_room(void)
             spi_write(0);
             pins_deselect();
         }
-#if LOCUM_RECEIVES
+#if MCP2515_LINES_ARE_SHARED
         ask_for_room(state, bus, true);
 #endif
         /* Also with the line high: a broken wire must not silence the board. */
@@ -316,7 +316,7 @@ bool mcp2515_calls(void)
     return false;
 }
 
-#if LOCUM_RECEIVES
+#if MCP2515_LINES_ARE_SHARED
 void mcp2515_needs_no_room(void)
 {
     for (uint8_t bus = 0; bus < BOARD_CONTROLLER_COUNT; bus++) {
@@ -327,6 +327,44 @@ void mcp2515_needs_no_room(void)
 bool mcp2515_answers(uint8_t bus)
 {
     return controllers[bus].answers;
+}
+#endif
+
+#if LOCUM_GUARDS
+void mcp2515_modify(uint8_t bus, uint8_t address, uint8_t mask, uint8_t value)
+{
+    pins_select(bus);
+    spi_write(MCP_BIT_MODIFY);
+    spi_write(address);
+    spi_write(mask);
+    spi_write(value);
+    pins_deselect();
+}
+
+void mcp2515_withdraw(uint8_t bus)
+{
+    controller_state *state = &controllers[bus];
+
+    if (state->waiting == 0u) {
+        return;
+    }
+    for (uint8_t i = 0; i < BUFFERS; i++) {
+        if ((state->waiting & bit_of(i)) != 0u) {
+            mcp2515_modify(bus, (uint8_t)MCP_TXBCTRL(i), MCP_TXREQ, 0);
+        }
+    }
+    read_status(state, bus);
+}
+#endif
+
+#if LOCUM_GUARD_BUS_OFF
+void mcp2515_forget(uint8_t bus)
+{
+    controllers[bus].waiting = 0;
+    controllers[bus].asks = false;
+    for (uint8_t i = 0; i < BUFFERS; i++) {
+        controllers[bus].ranks[i] = 0; /* as the priority fields */
+    }
 }
 #endif
 

@@ -13,6 +13,9 @@
 
 #include "locum_core.h"
 
+/* The interrupt lines tell of receptions or of errors, and of room only while it is wanted. */
+#define MCP2515_LINES_ARE_SHARED (LOCUM_LISTENS || LOCUM_GUARD_BUS_OFF)
+
 /* Resets and configures all controllers; gives up on one that does not answer within 25 ms. */
 void mcp2515_init(void);
 
@@ -30,16 +33,32 @@ bool mcp2515_waits(uint8_t bus, uint32_t id);
 bool mcp2515_made_room(void);
 
 /*
- * A controller holds its interrupt line low: a buffer became free since mcp2515_made_room, or on a
- * board that listens a frame waits to be taken.
+ * A controller holds its interrupt line low: a buffer became free since mcp2515_made_room, on a
+ * board that listens a frame waits to be taken, or on one that counts bus-offs something went
+ * wrong.
  */
 bool mcp2515_calls(void);
 
-#if LOCUM_RECEIVES
-/* Call before sleeping when no room is wanted: only receptions pull the interrupt lines then. */
+#if MCP2515_LINES_ARE_SHARED
+/* Call before sleeping when no room is wanted: buffers that become free do not pull the interrupt
+ * lines then. */
 void mcp2515_needs_no_room(void);
 
 bool mcp2515_answers(uint8_t bus);
+#endif
+
+#if LOCUM_GUARDS
+/* Changes the bits of the mask in a register that allows it. */
+void mcp2515_modify(uint8_t bus, uint8_t address, uint8_t mask, uint8_t value);
+
+/* Takes the frames in the buffers back; one on the wire goes on, and its buffer waits for its end.
+ */
+void mcp2515_withdraw(uint8_t bus);
+#endif
+
+#if LOCUM_GUARD_BUS_OFF
+/* The controller was reset: its buffers are empty, nothing pulls its interrupt line. */
+void mcp2515_forget(uint8_t bus);
 #endif
 
 #endif

@@ -1,6 +1,6 @@
 #include "mcp2515_receive.h"
 
-#if LOCUM_RECEIVES
+#if LOCUM_LISTENS
 #include "mcp2515.h"
 #include "mcp2515_registers.h"
 #include "pins.h"

@@ -13,7 +13,7 @@
 
 #include "locum_core.h"
 
-#if LOCUM_RECEIVES
+#if LOCUM_LISTENS
 /*
  * Takes a data frame, the controllers in turn. False when there is none, but also when two times
  * as many frames as there are controllers were taken since the last false: a flood must not keep

@@ -39,12 +39,18 @@
 #define MCP_MODE_NORMAL 0x00u
 #define MCP_MODE_CONFIGURATION 0x80u
 
-/* CANINTE and CANINTF: the three transmit buffers, the two receive buffers */
+/* TXBnCTRL: the buffer waits, or is on the wire */
+#define MCP_TXREQ 0x08u
+
+/* CANINTE and CANINTF: the three transmit buffers, the two receive buffers, a change in EFLG */
 #define MCP_INT_TX_ALL 0x1Cu
 #define MCP_INT_RX_ALL 0x03u
+#define MCP_INT_ERROR 0x20u
 
-/* EFLG: a frame was lost because RXB0 or RXB1 was full */
+/* EFLG: a frame was lost because RXB0 or RXB1 was full; bus-off; an error counter at 96 or above */
 #define MCP_EFLG_RXOVR 0xC0u
+#define MCP_EFLG_BUS_OFF 0x20u
+#define MCP_EFLG_COUNTERS 0x1Fu
 
 /* RXB0CTRL: filters on, and a frame for RXB0 goes to RXB1 while RXB0 is full */
 #define MCP_RXB0CTRL_BUKT 0x04u

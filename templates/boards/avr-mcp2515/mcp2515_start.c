@@ -1,5 +1,6 @@
 #include "mcp2515_start.h"
 
+#include "mcp2515.h"
 #include "mcp2515_registers.h"
 #include "pins.h"
 #include "spi.h"
@@ -19,7 +20,7 @@ static const uint8_t bit_timing[BOARD_CONTROLLER_COUNT][3] PROGMEM = {
 #undef CONTROLLER
 };
 
-#if LOCUM_RECEIVES
+#if LOCUM_LISTENS
 #define FILTER_BYTES 12u /* of three filters, which lie in a row */
 #define MASK_BYTES 8u
 
@@ -64,7 +65,7 @@ static bool reset(uint8_t controller)
     return false;
 }
 
-#if LOCUM_RECEIVES
+#if LOCUM_LISTENS
 static void write_bytes(uint8_t controller, uint8_t address, const uint8_t *from, uint8_t count)
 {
     pins_select(controller);
@@ -107,6 +108,14 @@ static void set_filters(uint8_t controller)
 }
 #endif
 
+/* CANINTE. Lines that are shared ask for room only now and then. */
+#if MCP2515_LINES_ARE_SHARED
+#define INTERRUPTS                                                                                 \
+    ((LOCUM_LISTENS ? MCP_INT_RX_ALL : 0u) | (LOCUM_GUARD_BUS_OFF ? MCP_INT_ERROR : 0u))
+#else
+#define INTERRUPTS MCP_INT_TX_ALL
+#endif
+
 static void write_settings(uint8_t controller)
 {
     pins_select(controller);
@@ -115,9 +124,22 @@ static void write_settings(uint8_t controller)
     for (uint8_t i = 0; i < 3u; i++) {
         spi_write(pgm_read_byte(&bit_timing[controller][i]));
     }
-    spi_write(LOCUM_RECEIVES ? MCP_INT_RX_ALL : MCP_INT_TX_ALL); /* CANINTE */
-    spi_write(0);                                                /* CANINTF */
+    spi_write(INTERRUPTS);
+    spi_write(0); /* CANINTF */
     pins_deselect();
+}
+
+void mcp2515_configure(uint8_t controller)
+{
+    set_filters(controller);
+    write_settings(controller);
+}
+
+void mcp2515_join(uint8_t controller)
+{
+    /* No one-shot, no clock output. On a bus that is busy or shorted normal mode comes later by
+     * itself; frames wait for it in the buffers. */
+    write_register(controller, MCP_CANCTRL, MCP_MODE_NORMAL);
 }
 
 bool mcp2515_start(uint8_t controller)
@@ -125,11 +147,8 @@ bool mcp2515_start(uint8_t controller)
     if (!reset(controller)) {
         return false;
     }
-    set_filters(controller);
-    write_settings(controller);
-    /* No one-shot, no clock output. On a bus that is busy or shorted normal mode comes later by
-     * itself; frames wait for it in the buffers. */
-    write_register(controller, MCP_CANCTRL, MCP_MODE_NORMAL);
+    mcp2515_configure(controller);
+    mcp2515_join(controller);
     for (uint8_t left = NORMAL_ATTEMPTS; left != 0u && mode(controller) != MCP_MODE_NORMAL;
          left--) {
         wdt_reset();

@@ -8,4 +8,8 @@
 /* False: no answer within 25 ms. Takes at most 5 ms more while the bus is not idle. */
 bool mcp2515_start(uint8_t controller);
 
+/* Its two parts for a controller that is in configuration mode. */
+void mcp2515_configure(uint8_t controller);
+void mcp2515_join(uint8_t controller);
+
 #endif

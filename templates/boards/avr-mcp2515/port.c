@@ -6,6 +6,7 @@
 
 #include "clock.h"
 #include "mcp2515.h"
+#include "mcp2515_bus_off.h"
 #include "mcp2515_receive.h"
 #include "pins.h"
 #include "spi.h"
@@ -16,11 +17,20 @@
 #define NO_ROOM_BLINK_US 1000000u
 #define BLINK_BIT_US 0x40000u /* about a quarter of a second on, a quarter off */
 
-#define LISTENS (LOCUM_RECEIVES != 0u)
 #define LOST_BLINK_US 1000000u
 #define QUICK_BIT_US 0x8000u /* about 15 times a second */
 
+/* A reason for silence: so many flashes of a quarter of a second in the first of 16 parts, the rest
+ * of which are dark. */
+#define CODE_PART(now_us) ((uint8_t)((now_us) >> 18) & 15u)
+
 static uint32_t had_room_us;
+#if LOCUM_GUARDS
+static uint8_t silence;
+#endif
+#if LOCUM_GUARD_KEEP
+static uint8_t reset_flags;
+#endif
 
 ISR(PCINT0_vect)
 {
@@ -31,6 +41,11 @@ ISR(PCINT2_vect, ISR_ALIASOF(PCINT0_vect));
 
 void locum_port_init(void)
 {
+    /* After a watchdog reset the watchdog goes on with its shortest time, 16 ms, as long as its
+     * flag is up; to get here takes less than one. */
+#if LOCUM_GUARD_KEEP
+    reset_flags = MCUSR;
+#endif
     MCUSR = 0;
     wdt_enable(WDTO_250MS);
     pins_init();
@@ -66,7 +81,43 @@ bool locum_port_waits(uint8_t bus, uint32_t id)
 }
 #endif
 
-#if LOCUM_RECEIVES
+#if LOCUM_GUARDS
+void locum_port_withdraw(uint8_t bus)
+{
+    mcp2515_withdraw(bus);
+}
+
+void locum_port_led(uint8_t code)
+{
+    silence = code;
+}
+#endif
+
+#if LOCUM_GUARD_BUS_OFF
+bool locum_port_bus_off(uint8_t bus)
+{
+    return mcp2515_is_off(bus);
+}
+
+void locum_port_restart(uint8_t bus)
+{
+    mcp2515_restart(bus, clock_now_us());
+}
+#endif
+
+#if LOCUM_GUARD_KEEP
+/* No flag at all: a bootloader has cleared them. The reset pin keeps the memory, too. */
+locum_reset_cause locum_port_reset_cause(void)
+{
+    if ((reset_flags & _BV(PORF)) != 0u) {
+        return LOCUM_RESET_POWER;
+    }
+    return (reset_flags & (_BV(WDRF) | _BV(BORF))) == _BV(WDRF) ? LOCUM_RESET_WATCHDOG
+                                                                : LOCUM_RESET_BROWNOUT;
+}
+#endif
+
+#if LOCUM_LISTENS
 bool locum_port_receive(locum_frame *frame)
 {
     return mcp2515_receive(frame);
@@ -94,7 +145,15 @@ static void show(uint32_t now_us, bool wants_room)
     if (!wants_room) {
         had_room_us = now_us;
     }
-#if LOCUM_RECEIVES
+#if LOCUM_GUARDS
+    if (silence != LOCUM_TALKS) {
+        const uint8_t part = CODE_PART(now_us);
+
+        pins_led((part & 1u) == 0u && part < (uint8_t)(silence << 1));
+        return;
+    }
+#endif
+#if LOCUM_LISTENS
     if (lost_frames(now_us)) {
         pins_led((now_us & QUICK_BIT_US) != 0u);
         return;
@@ -121,12 +180,15 @@ void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room)
     if (wants_room && mcp2515_made_room()) {
         return;
     }
-#if LOCUM_RECEIVES
+#if MCP2515_LINES_ARE_SHARED
     if (!wants_room) {
         mcp2515_needs_no_room();
     }
 #endif
-    pins_watch_controllers(wants_room || LISTENS);
+#if LOCUM_GUARD_BUS_OFF
+    has_due = mcp2515_watch_due(has_due, &due_us);
+#endif
+    pins_watch_controllers(wants_room || MCP2515_LINES_ARE_SHARED);
     if (has_due) {
         clock_set_alarm(due_us);
     }
@@ -143,10 +205,14 @@ void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room)
             break;
         }
         show(now_us, wants_room);
-        sleep(wants_room || LISTENS);
-    } while ((WAKE_FLAGS & _BV(WAKE_PIN)) == 0u && !((wants_room || LISTENS) && mcp2515_calls()));
-#if LOCUM_RECEIVES
+        sleep(wants_room || MCP2515_LINES_ARE_SHARED);
+    } while ((WAKE_FLAGS & _BV(WAKE_PIN)) == 0u &&
+             !((wants_room || MCP2515_LINES_ARE_SHARED) && mcp2515_calls()));
+#if MCP2515_LINES_ARE_SHARED
     /* The lines' rise when frames are taken is no reason to wake up. */
     pins_watch_controllers(false);
+#endif
+#if LOCUM_GUARD_BUS_OFF
+    mcp2515_watch(clock_now_us());
 #endif
 }

@@ -171,7 +171,9 @@ static void finish_frames(void)
         }
         if (report.entry.tag >= TRAFFIC_TAG) {
 #if LOCUM_LISTENS
-            hear(&report.entry.frame);
+            if (around.now >= around.buses[bus].held_until) {
+                hear(&report.entry.frame);
+            }
 #endif
             continue;
         }

@@ -6,8 +6,8 @@
 #include "locum_port.h"
 #include "stm32f103_registers.h"
 
-/* Blink codes of board_stop, see README.md. */
-enum { STOP_NO_CRYSTAL = 2, STOP_NO_CONTROLLER = 3, STOP_FAULT = 4 };
+/* Blink codes of board_stop, see README.md; those below are reasons for silence. */
+enum { STOP_NO_CRYSTAL = 6, STOP_NO_CONTROLLER = 7, STOP_FAULT = 8 };
 
 /* True once (place & mask) equals value; false after so many looks. */
 bool board_wait(volatile uint32_t *place, uint32_t mask, uint32_t value, uint32_t looks);
@@ -36,6 +36,9 @@ void timer_alarm(uint32_t at_us);
 void inputs_start(void);
 locum_input_set inputs_read(void);
 
+/* More than 1 ms; the controller's answer to a change of mode takes a few bit times. */
+#define CAN_HANDSHAKE_LOOKS 10000u
+
 /* False: the controller did not answer. */
 bool can_start(void);
 bool can_send(const locum_frame *frame);
@@ -43,14 +46,27 @@ bool can_send(const locum_frame *frame);
 /* True while a frame with this identifier waits in a mailbox or is on the wire. */
 bool can_waits(uint32_t id);
 #endif
-/* Whether a mailbox that becomes empty ends a wait. A received frame always does. */
+/* Whether a mailbox that becomes empty ends a wait. A received frame and a bus-off always do. */
 void can_wake(bool enable);
 /* False until the controller has found 11 recessive bits after its start. */
 bool can_is_on_bus(void);
 /* Error-passive or bus-off. */
 bool can_is_in_trouble(void);
 
-#if LOCUM_RECEIVES
+#if LOCUM_GUARDS
+/* Empties the mailboxes, but for one on the wire. */
+void can_withdraw(void);
+#endif
+
+#if LOCUM_GUARD_BUS_OFF
+/* From a bus-off until the controller takes part again after can_restart. */
+bool can_is_off(void);
+void can_restart(void);
+/* Call after each wait. */
+void can_watch(void);
+#endif
+
+#if LOCUM_LISTENS
 /* How often frames came faster than they were taken; for a debugger. */
 extern volatile uint32_t can_overruns;
 

@@ -3,15 +3,20 @@
 #include <string.h>
 
 #define MAILBOXES 3u
-#define HANDSHAKE_LOOKS 10000u /* more than 1 ms; the answer takes a few bit times */
 
-#if LOCUM_RECEIVES
-#define WAKES_ALWAYS CAN_IER_FMPIE0
-#define IRQ_BITS (NVIC_BIT(IRQ_CAN_TX) | NVIC_BIT(IRQ_CAN_RX0))
+#if LOCUM_LISTENS
+#define WAKES_FOR_FRAMES CAN_IER_FMPIE0
 #else
-#define WAKES_ALWAYS 0u
-#define IRQ_BITS NVIC_BIT(IRQ_CAN_TX)
+#define WAKES_FOR_FRAMES 0u
 #endif
+#if LOCUM_GUARD_BUS_OFF
+#define WAKES_FOR_ERRORS (CAN_IER_ERRIE | CAN_IER_BOFIE)
+#define AFTER_BUS_OFF 0u /* stays off until can_restart */
+#else
+#define WAKES_FOR_ERRORS 0u
+#define AFTER_BUS_OFF CAN_MCR_ABOM
+#endif
+#define IRQ_BITS (NVIC_BIT(IRQ_CAN_TX) | NVIC_BIT(IRQ_CAN_RX0) | NVIC_BIT(IRQ_CAN_SCE))
 
 #if defined(LOCUM_CAN_PINS_PB8_PB9)
 #define CAN_PORT GPIO_B
@@ -36,12 +41,12 @@ bool can_start(void)
     pin_configure(CAN_PORT, CAN_TX_BIT, GPIO_ALTERNATE_OUTPUT);
 
     /* Out of sleep, into initialisation. Retransmission on, mailboxes by identifier. */
-    CAN_MCR = CAN_MCR_INRQ | CAN_MCR_ABOM;
-    if (!board_wait(&CAN_MSR, CAN_MSR_INAK | CAN_MSR_SLAK, CAN_MSR_INAK, HANDSHAKE_LOOKS)) {
+    CAN_MCR = CAN_MCR_INRQ | AFTER_BUS_OFF;
+    if (!board_wait(&CAN_MSR, CAN_MSR_INAK | CAN_MSR_SLAK, CAN_MSR_INAK, CAN_HANDSHAKE_LOOKS)) {
         return false;
     }
     CAN_BTR = LOCUM_BUS0_BTR;
-#if LOCUM_RECEIVES
+#if LOCUM_LISTENS
     can_receive_start();
 #else
     CAN_FMR |= CAN_FMR_FINIT;
@@ -49,7 +54,7 @@ bool can_start(void)
     CAN_FMR &= ~CAN_FMR_FINIT;
 #endif
     NVIC_ISER(IRQ_CAN_TX) = IRQ_BITS;
-    CAN_MCR = CAN_MCR_ABOM;
+    CAN_MCR = AFTER_BUS_OFF;
     return true;
 }
 
@@ -65,8 +70,9 @@ bool can_is_in_trouble(void)
 
 void can_wake(bool enable)
 {
-    CAN_IER = WAKES_ALWAYS | (enable ? CAN_IER_TMEIE : 0u);
-    /* A frame that waits in the FIFO keeps its request up, so clearing loses none. */
+    CAN_IER = WAKES_FOR_FRAMES | WAKES_FOR_ERRORS | (enable ? CAN_IER_TMEIE : 0u);
+    /* A frame that waits in the FIFO keeps its request up, as does an error, so clearing loses
+     * none. */
     NVIC_ICPR(IRQ_CAN_TX) = IRQ_BITS;
 }
 
@@ -125,5 +131,13 @@ bool can_waits(uint32_t id)
         }
     }
     return false;
+}
+#endif
+
+#if LOCUM_GUARDS
+void can_withdraw(void)
+{
+    CAN_TSR = CAN_TSR_ABRQ_ALL; /* one on the wire goes on; empty mailboxes do not mind */
+    CAN_TSR = CAN_TSR_RQCP_ALL; /* nobody waits for this room */
 }
 #endif

@@ -4,7 +4,7 @@
  */
 #include "board_parts.h"
 
-#if LOCUM_RECEIVES
+#if LOCUM_LISTENS
 
 #include <string.h>
 

@@ -6,10 +6,23 @@
 #define RETRY_US 1000u
 /* Bit of the clock that the LED shows while the bus is in trouble: about 4 Hz. */
 #define TROUBLE_BLINK_US 131072u
+/* A reason for silence: in 16 parts of a quarter of a second each, so many flashes, then dark. */
+#define CODE_PART(now_us) (((now_us) >> 18) & 15u)
+
+#if LOCUM_GUARDS
+static uint8_t silence;
+#endif
+#if LOCUM_GUARD_KEEP
+static uint32_t reset_flags;
+#endif
 
 void locum_port_init(void)
 {
     watchdog_start();
+#if LOCUM_GUARD_KEEP
+    reset_flags = RCC_CSR;
+    RCC_CSR |= RCC_CSR_RMVF;
+#endif
     RCC_APB2ENR |= RCC_APB2_AFIO | RCC_APB2_PORT_A | RCC_APB2_PORT_B | RCC_APB2_PORT_C;
     led_start();
     if (!clock_start()) {
@@ -45,7 +58,45 @@ bool locum_port_waits(uint8_t bus, uint32_t id)
 }
 #endif
 
-#if LOCUM_RECEIVES
+#if LOCUM_GUARDS
+void locum_port_withdraw(uint8_t bus)
+{
+    (void)bus;
+    can_withdraw();
+}
+
+void locum_port_led(uint8_t code)
+{
+    silence = code;
+}
+#endif
+
+#if LOCUM_GUARD_BUS_OFF
+bool locum_port_bus_off(uint8_t bus)
+{
+    (void)bus;
+    return can_is_off();
+}
+
+void locum_port_restart(uint8_t bus)
+{
+    (void)bus;
+    can_restart();
+}
+#endif
+
+#if LOCUM_GUARD_KEEP
+/* The flags do not tell a power-on from a brown-out; what was kept tells by its checksum. Reset pin
+ * and debugger leave the memory alone. */
+locum_reset_cause locum_port_reset_cause(void)
+{
+    return (reset_flags & (RCC_CSR_PORRSTF | RCC_CSR_IWDGRSTF)) == RCC_CSR_IWDGRSTF
+               ? LOCUM_RESET_WATCHDOG
+               : LOCUM_RESET_BROWNOUT;
+}
+#endif
+
+#if LOCUM_LISTENS
 bool locum_port_receive(locum_frame *frame)
 {
     return can_receive(frame);
@@ -57,6 +108,19 @@ static bool before(uint32_t a_us, uint32_t b_us)
     return (uint32_t)(a_us - b_us) >= 0x80000000u;
 }
 
+static void show(uint32_t now_us)
+{
+#if LOCUM_GUARDS
+    if (silence != LOCUM_TALKS) {
+        const uint32_t part = CODE_PART(now_us);
+
+        led_light((part & 1u) == 0u && part < 2u * silence);
+        return;
+    }
+#endif
+    led_light(!can_is_in_trouble() || (now_us & TROUBLE_BLINK_US) == 0u);
+}
+
 void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room)
 {
     const uint32_t now_us = timer_now();
@@ -66,11 +130,14 @@ void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room)
         until_us = due_us;
     }
     watchdog_feed();
-    led_light(!can_is_in_trouble() || (now_us & TROUBLE_BLINK_US) == 0u);
+    show(now_us);
     can_wake(wants_room);
     timer_alarm(until_us);
     /* Masked interrupts stay pending and end the sleep, so nothing is lost before it begins. */
     if (before(timer_now(), until_us)) {
         __asm volatile("dsb\n\twfi" ::: "memory");
     }
+#if LOCUM_GUARD_BUS_OFF
+    can_watch();
+#endif
 }

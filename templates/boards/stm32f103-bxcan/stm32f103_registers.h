@@ -15,6 +15,7 @@
 #define RCC_APB1RSTR REGISTER(0x40021010u)
 #define RCC_APB2ENR REGISTER(0x40021018u)
 #define RCC_APB1ENR REGISTER(0x4002101Cu)
+#define RCC_CSR REGISTER(0x40021024u)
 
 #define RCC_CR_HSEON (1u << 16)
 #define RCC_CR_HSERDY (1u << 17)
@@ -37,6 +38,10 @@
 #define RCC_APB1_TIM2 (1u << 0)
 #define RCC_APB1_TIM3 (1u << 1)
 #define RCC_APB1_CAN (1u << 25)
+
+#define RCC_CSR_RMVF (1u << 24)    /* written 1 clears the flags below */
+#define RCC_CSR_PORRSTF (1u << 27) /* supply: power-on and brown-out alike */
+#define RCC_CSR_IWDGRSTF (1u << 29)
 
 /* ---- Flash access control (RM0008, "Reading the Flash memory"; PM0075) ---- */
 #define FLASH_ACR REGISTER(0x40022000u)
@@ -124,13 +129,17 @@
 #define CAN_MCR_ABOM (1u << 6) /* leaves bus-off by itself after 128 x 11 recessive bits */
 #define CAN_MSR_INAK (1u << 0)
 #define CAN_MSR_SLAK (1u << 1)
+#define CAN_MSR_ERRI (1u << 2) /* an error that CAN_IER names; written 1 clears */
 #define CAN_TSR_RQCP_ALL 0x00010101u
+#define CAN_TSR_ABRQ_ALL 0x00808080u
 #define CAN_TSR_TME(mailbox) (1u << (26u + (mailbox)))
 #define CAN_RF0R_FMP 3u         /* frames in the FIFO */
 #define CAN_RF0R_FOVR (1u << 4) /* written 1 clears */
 #define CAN_RF0R_RFOM (1u << 5) /* written 1 releases; 0 again when done */
 #define CAN_IER_TMEIE (1u << 0)
 #define CAN_IER_FMPIE0 (1u << 1)
+#define CAN_IER_BOFIE (1u << 10)
+#define CAN_IER_ERRIE (1u << 15)
 #define CAN_ESR_EPVF (1u << 1)
 #define CAN_ESR_BOFF (1u << 2)
 #define CAN_TIR_TXRQ (1u << 0)
@@ -153,6 +162,7 @@
 #define IRQ_EXTI0 6u /* lines 0 to 4 have one each */
 #define IRQ_CAN_TX 19u
 #define IRQ_CAN_RX0 20u
+#define IRQ_CAN_SCE 22u
 #define IRQ_EXTI9_5 23u
 #define IRQ_TIM2 28u
 #define IRQ_EXTI15_10 40u

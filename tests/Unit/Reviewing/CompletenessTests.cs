@@ -25,7 +25,6 @@ public sealed class CompletenessTests
         ["Module.Hash"] = "the hash is of the text",
         ["Frame.IsAnswer"] = "a channel says which frame is its answer",
         ["Frame.ProtectionFields"] = "counts fields that are compared themselves",
-        ["Guards.Places"] = "places in the text",
         ["Mode.Index"] = "the place in a list; names say which mode is meant",
         ["Project.Name"] = "a name for people",
         ["Project.Summary"] = "a sentence for people",

@@ -4,6 +4,9 @@
  *
  *   frame BUS ID DATA ACCEPTED START END   microseconds since reset, three decimals
  *   fault …                                the firmware or its settings broke a rule
+ *   reset T                                a reset, by the script or the watchdog
+ *   life T                                 the firmware's clock shows 0: after power-on, a reset
+ *   pin PIN LEVEL T                        with --watch: what the pin puts out from T on
  *   measure NAME VALUE
  *
  * Exit code 2: bad arguments, firmware or script. Faults do not change the exit code.

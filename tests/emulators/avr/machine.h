@@ -25,8 +25,13 @@ typedef struct {
     int selected;      /* controller with chip select low, or -1 */
     uint64_t selected_at;
     uint8_t instruction;
-    unsigned taken;        /* bytes since the chip select fell */
-    bool shifting;         /* a byte is on the SPI */
+    unsigned taken;          /* bytes since the chip select fell */
+    bool shifting;           /* a byte is on the SPI */
+    locum_reset_cause cause; /* of the next reset: the watchdog's, unless the script asks for one */
+    bool scripted;
+    uint8_t reset_flags;   /* MCUSR as the firmware left it; simavr's reset clears it */
+    bool was_reset;        /* and nothing was done about it yet */
+    bool lives;            /* the firmware has started its clock since the last reset */
     uint16_t painted_from; /* SRAM from here to its end was painted */
 } machine;
 

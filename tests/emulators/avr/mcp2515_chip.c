@@ -25,6 +25,7 @@ static void reset(mcp2515_chip *chip, uint64_t from)
     chip->reg[R_CANCTRL] = 0x87;
     chip->reg[R_CANSTAT] = MODE_CONFIGURATION;
     chip->on_wire = -1;
+    chip->transmit_errors = 0;
     chip->ready_at = from + START_UP_CLOCKS * 1000000000ull / chip->crystal_hz;
 }
 

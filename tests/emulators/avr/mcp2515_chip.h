@@ -1,9 +1,10 @@
 /*
  * Model of an MCP2515 as its data sheet (Microchip DS20001801) describes it: SPI instructions,
- * registers, modes, transmit priorities, acceptance filters, interrupt line.
+ * registers, modes, transmit priorities, acceptance filters, interrupt line, transmit errors up to
+ * bus-off.
  *
- * Times are nanoseconds. Not modelled: error frames and counters, sleep and wake-up, one-shot mode,
- * the RXnBF, TXnRTS and CLKOUT pins.
+ * Times are nanoseconds. Not modelled: error frames, receive errors, sleep and wake-up, one-shot
+ * mode, aborting all buffers at once, the RXnBF, TXnRTS and CLKOUT pins.
  */
 #ifndef MCP2515_CHIP_H
 #define MCP2515_CHIP_H
@@ -26,9 +27,10 @@ typedef struct {
     uint8_t instruction;
     uint8_t address;
     uint8_t mask;
-    unsigned received;     /* frames that passed the filters into a buffer */
-    unsigned overruns;     /* frames lost because the receive buffers were full */
-    const char *complaint; /* what the firmware did that the data sheet forbids, or null */
+    unsigned transmit_errors; /* 256: bus-off */
+    unsigned received;        /* frames that passed the filters into a buffer */
+    unsigned overruns;        /* frames lost because the receive buffers were full */
+    const char *complaint;    /* what the firmware did that the data sheet forbids, or null */
 } mcp2515_chip;
 
 /* Power comes up at 0; the crystal needs start_ns before the start-up timer counts. */
@@ -47,8 +49,19 @@ int mcp2515_candidate(const mcp2515_chip *chip);
 
 void mcp2515_frame_in(const mcp2515_chip *chip, int buffer, locum_frame *frame);
 
-/* In a mode in which it takes in what passes. */
+/* In a mode in which it takes in what passes, and not bus-off. */
 bool mcp2515_on_bus(const mcp2515_chip *chip);
+
+/*
+ * Modes. What CANCTRL asks for is entered when nothing waits to be sent, and normal and listen-only
+ * mode only behind 11 recessive bits, which the bus counts.
+ */
+bool mcp2515_wants_to_join(const mcp2515_chip *chip);
+void mcp2515_join(mcp2515_chip *chip);
+
+/* The transmit error counter has another value; 0 from bus-off on: it is back. */
+void mcp2515_count_errors(mcp2515_chip *chip, unsigned transmit_errors);
+bool mcp2515_is_off(const mcp2515_chip *chip);
 
 /* The buffer left over the wire. */
 void mcp2515_sent(mcp2515_chip *chip, int buffer);

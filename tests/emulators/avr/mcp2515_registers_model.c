@@ -70,7 +70,8 @@ static void write_transmit(mcp2515_chip *chip, uint8_t address, uint8_t value, u
     const unsigned buffer = (unsigned)(address - R_TXB0CTRL) / TXB_STEP;
     uint8_t *control = &chip->reg[R_TXB0CTRL + TXB_STEP * buffer];
 
-    if ((*control & TXREQ) != 0) {
+    /* While it waits it may only be taken back. */
+    if ((*control & TXREQ) != 0 && (&chip->reg[address] != control || (value & TXREQ) != 0)) {
         chip->complaint = "transmit buffer written while it waits";
     }
     if (&chip->reg[address] != control) {
@@ -83,7 +84,48 @@ static void write_transmit(mcp2515_chip *chip, uint8_t address, uint8_t value, u
     if ((value & TXREQ) != 0) {
         registers_request(chip, buffer, now);
     } else if (chip->on_wire != (int)buffer) {
-        *control &= (uint8_t)~TXREQ;
+        *control &= (uint8_t)~TXREQ; /* a frame on the wire goes on */
+    }
+}
+
+/* "The flag can not be reset by the MCU until the interrupt condition is removed." */
+static void write_flags(mcp2515_chip *chip, uint8_t value)
+{
+    const uint8_t stays = chip->reg[R_EFLG] != 0 ? chip->reg[R_CANINTF] & ERRIF : 0;
+
+    chip->reg[R_CANINTF] = value | stays;
+}
+
+static void write_control(mcp2515_chip *chip, uint8_t value)
+{
+    if ((value & ABAT) != 0) {
+        chip->complaint = "all buffers aborted at once, which is not modelled";
+    }
+    chip->reg[R_CANCTRL] = value;
+    registers_follow_mode(chip);
+}
+
+static bool waits(const mcp2515_chip *chip)
+{
+    for (unsigned i = 0; i < MCP2515_BUFFERS; i++) {
+        if ((chip->reg[R_TXB0CTRL + TXB_STEP * i] & TXREQ) != 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+void registers_follow_mode(mcp2515_chip *chip)
+{
+    const unsigned wanted = chip->reg[R_CANCTRL] & MODE_MASK;
+
+    if (mcp2515_wants_to_join(chip) || wanted == (chip->reg[R_CANSTAT] & MODE_MASK) ||
+        (!in_configuration(chip) && waits(chip))) {
+        return;
+    }
+    chip->reg[R_CANSTAT] = (uint8_t)wanted;
+    if (wanted == MODE_CONFIGURATION) {
+        mcp2515_count_errors(chip, 0); /* from memory */
     }
 }
 
@@ -104,15 +146,16 @@ void registers_write(mcp2515_chip *chip, uint8_t address, uint8_t value, uint64_
     } else if (address >= R_TXB0CTRL && address < R_RXB0CTRL) {
         write_transmit(chip, address, value, now);
     } else if (address == R_CANCTRL) {
-        chip->reg[R_CANCTRL] = value;
-        chip->reg[R_CANSTAT] = value & MODE_MASK;
+        write_control(chip, value);
     } else if (address == R_RXB0CTRL) {
         write_masked(chip, address, value, RXM_ANY | BUKT);
     } else if (address == R_RXB1CTRL) {
         write_masked(chip, address, value, RXM_ANY);
     } else if (address == R_EFLG) {
         write_masked(chip, address, value, RX0OVR | RX1OVR);
-    } else if (address == R_CANINTE || address == R_CANINTF || address == 0x0C) {
+    } else if (address == R_CANINTF) {
+        write_flags(chip, value);
+    } else if (address == R_CANINTE || address == 0x0C) {
         chip->reg[address] = value;
     }
 }

@@ -11,4 +11,7 @@ bool registers_bit_modifiable(uint8_t address);
 /* Sets TXREQ of a transmit buffer. */
 void registers_request(mcp2515_chip *chip, unsigned buffer, uint64_t now);
 
+/* Leaves the present mode for the one in CANCTRL if that is possible now. */
+void registers_follow_mode(mcp2515_chip *chip);
+
 #endif

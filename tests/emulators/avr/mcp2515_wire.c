@@ -2,6 +2,7 @@
 #include "mcp2515_chip.h"
 
 #include "mcp2515_map.h"
+#include "mcp2515_registers_model.h"
 
 static bool matches(const mcp2515_chip *chip, unsigned filter, unsigned mask,
                     const uint8_t header[4], const locum_frame *frame)
@@ -87,12 +88,49 @@ bool mcp2515_on_bus(const mcp2515_chip *chip)
 {
     const unsigned mode = chip->reg[R_CANSTAT] & MODE_MASK;
 
-    return mode == MODE_NORMAL || mode == MODE_LISTEN_ONLY;
+    return (mode == MODE_NORMAL || mode == MODE_LISTEN_ONLY) && !mcp2515_is_off(chip);
+}
+
+bool mcp2515_is_off(const mcp2515_chip *chip)
+{
+    return (chip->reg[R_EFLG] & TXBO) != 0;
+}
+
+bool mcp2515_wants_to_join(const mcp2515_chip *chip)
+{
+    const unsigned mode = chip->reg[R_CANSTAT] & MODE_MASK;
+    const unsigned wanted = chip->reg[R_CANCTRL] & MODE_MASK;
+
+    return mode != wanted && mode == MODE_CONFIGURATION &&
+           (wanted == MODE_NORMAL || wanted == MODE_LISTEN_ONLY);
+}
+
+void mcp2515_join(mcp2515_chip *chip)
+{
+    chip->reg[R_CANSTAT] = chip->reg[R_CANCTRL] & MODE_MASK;
+}
+
+/* Each limit that is crossed raises the error flag (data sheet, error interrupt). */
+void mcp2515_count_errors(mcp2515_chip *chip, unsigned transmit_errors)
+{
+    const unsigned before = chip->reg[R_EFLG];
+    unsigned states = before & (RX0OVR | RX1OVR);
+
+    chip->transmit_errors = transmit_errors;
+    chip->reg[R_TEC] = (uint8_t)transmit_errors;
+    states |= transmit_errors >= 96 ? EWARN | TXWAR : 0;
+    states |= transmit_errors > 127 ? TXEP : 0;
+    states |= transmit_errors > 255 ? TXBO : 0;
+    chip->reg[R_EFLG] = (uint8_t)states;
+    if (states != before) {
+        chip->reg[R_CANINTF] |= ERRIF;
+    }
 }
 
 static void overrun(mcp2515_chip *chip, uint8_t flag)
 {
     chip->reg[R_EFLG] |= flag;
+    chip->reg[R_CANINTF] |= ERRIF;
     chip->overruns++;
 }
 
@@ -118,7 +156,7 @@ int mcp2515_candidate(const mcp2515_chip *chip)
 {
     int best = -1;
 
-    if ((chip->reg[R_CANSTAT] & MODE_MASK) != MODE_NORMAL) {
+    if ((chip->reg[R_CANSTAT] & MODE_MASK) != MODE_NORMAL || mcp2515_is_off(chip)) {
         return -1;
     }
     for (int i = 0; i < MCP2515_BUFFERS; i++) {
@@ -154,4 +192,5 @@ void mcp2515_sent(mcp2515_chip *chip, int buffer)
     chip->reg[R_TXB0CTRL + TXB_STEP * buffer] &= (uint8_t)~TXREQ;
     chip->reg[R_CANINTF] |= (uint8_t)(TX0IF << buffer);
     chip->on_wire = -1;
+    registers_follow_mode(chip);
 }

@@ -9,6 +9,7 @@ const char options_usage[] =
     "  --controller CS=B2,INT=D2,crystal=16000000,rate=500000[,start=1000]\n"
     "               an MCP2515 on the next bus; start: microseconds until its crystal swings\n"
     "  --input N=C0 pin of input N\n"
+    "  --watch B0   print the levels that a pin puts out\n"
     "  --remote 0=0x155,2@12000\n"
     "               another node asks bus 0 for frame 0x155 of 2 bytes at 12000 us\n"
     "  --mutate OFFSET=BYTE\n"
@@ -58,6 +59,10 @@ static bool parse_option(options *options, const char *name, const char *value)
         }
         options->has_input[number] = true;
         return parse_pin(pin, &options->inputs[number]);
+    }
+    if (strcmp(name, "--watch") == 0) {
+        options->watching = parse_pin(value, &options->watched);
+        return options->watching;
     }
     if (strcmp(name, "--remote") == 0) {
         world_remote *remote = &options->remotes[options->remote_count];

@@ -29,6 +29,8 @@ typedef struct {
     unsigned controller_count;
     board_pin inputs[OPTIONS_MAX_INPUTS];
     bool has_input[OPTIONS_MAX_INPUTS];
+    board_pin watched;
+    bool watching;
     world_remote remotes[WORLD_MAX_REMOTES];
     size_t remote_count;
     uint32_t mutate_offset; /* byte of the flash, valid with mutate */

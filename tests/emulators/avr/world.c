@@ -3,10 +3,14 @@
 #include <inttypes.h>
 #include <string.h>
 
+#include "mcp2515_map.h"
 #include "mcp2515_timing.h"
 
 #define NS_PER_US 1000u
 #define BOARD_TAG 0x10000u /* the script's traffic has its index as mark */
+
+/* Error flags, error delimiter and intermission (ISO 11898-1, from memory). */
+#define ERROR_FRAME_BITS 23u
 
 void world_init(world *world, script *script, const world_pins *pins)
 {
@@ -18,6 +22,7 @@ void world_init(world *world, script *script, const world_pins *pins)
 void world_add(world *world, uint32_t rate, uint32_t crystal_hz, uint64_t crystal_start_ns)
 {
     bus_model_init(&world->bus[world->count], rate, 1000000000u);
+    world->crystal_start_ns[world->count] = crystal_start_ns;
     mcp2515_power_on(&world->chip[world->count], crystal_hz, crystal_start_ns);
     world->count++;
 }
@@ -71,9 +76,69 @@ static void finish(world *world, unsigned bus, uint64_t now)
     }
     if (report.entry.tag >= BOARD_TAG) {
         print_frame(bus, &report.entry.frame, report.entry.offered, &report);
+        world->waiting[bus][report.entry.tag - BOARD_TAG].waits = false;
         mcp2515_sent(chip, (int)(report.entry.tag - BOARD_TAG));
     } else {
         hear(world, bus, &report.entry.frame, false);
+    }
+}
+
+/* A frame whose controller was reset ends with an error frame of the others. */
+static void cut(world *world, unsigned bus, uint64_t now)
+{
+    bus_model *wire = &world->bus[bus];
+
+    if (wire->sending && wire->current.entry.tag >= BOARD_TAG && world->chip[bus].on_wire < 0) {
+        wire->sending = false;
+        wire->idle = now + ERROR_FRAME_BITS * wire->ticks_per_second / wire->rate;
+    }
+}
+
+static bool is_asked(const mcp2515_chip *chip, unsigned buffer)
+{
+    return (chip->reg[R_TXB0CTRL + TXB_STEP * buffer] & TXREQ) != 0;
+}
+
+/* Notes what waits, and prints what does not wait any more though it was not sent. */
+static void follow_buffers(world *world, unsigned bus)
+{
+    const mcp2515_chip *chip = &world->chip[bus];
+
+    for (unsigned i = 0; i < MCP2515_BUFFERS; i++) {
+        world_waiting *waiting = &world->waiting[bus][i];
+
+        if (waiting->waits && !is_asked(chip, i)) {
+            print_frame(bus, &waiting->frame, waiting->at, NULL);
+        } else if (!waiting->waits && is_asked(chip, i)) {
+            mcp2515_frame_in(chip, (int)i, &waiting->frame);
+            waiting->at = chip->requested_at[i];
+        }
+        waiting->waits = is_asked(chip, i);
+    }
+}
+
+/* Counts recessive bits for a controller that joins, or was bus-off and is left to itself. */
+static void take_part(world *world, unsigned bus, uint64_t now)
+{
+    bus_model *wire = &world->bus[bus];
+    mcp2515_chip *chip = &world->chip[bus];
+    const unsigned runs = mcp2515_is_off(chip)          ? RECESSIVE_TO_RECOVER
+                          : mcp2515_wants_to_join(chip) ? RECESSIVE_TO_JOIN
+                                                        : 0u;
+
+    if (runs != 0u && runs != world->runs[bus]) {
+        recessive_begin(&world->recessive[bus], runs, wire, now);
+    }
+    world->runs[bus] = runs;
+    recessive_see(&world->recessive[bus], wire);
+    if (runs == 0u || wire->sending || now < recessive_done_at(&world->recessive[bus], wire)) {
+        return;
+    }
+    world->runs[bus] = 0;
+    if (runs == RECESSIVE_TO_RECOVER) {
+        mcp2515_count_errors(chip, 0);
+    } else {
+        mcp2515_join(chip);
     }
 }
 
@@ -132,6 +197,18 @@ static void release_traffic(world *world, uint64_t now)
     }
 }
 
+static void raise_errors(world *world, uint64_t now)
+{
+    uint8_t bus;
+    unsigned errors;
+
+    while (bus_offs_take(&world->offs, world->script, now, &bus, &errors)) {
+        if (bus < world->count && mcp2515_on_bus(&world->chip[bus])) {
+            mcp2515_count_errors(&world->chip[bus], errors);
+        }
+    }
+}
+
 static void apply_script(world *world, uint64_t now)
 {
     const script *script = world->script;
@@ -151,6 +228,7 @@ static void apply_script(world *world, uint64_t now)
         }
     }
     release_traffic(world, now);
+    raise_errors(world, now);
     for (size_t i = 0; i < world->remote_count; i++) {
         world_remote *remote = &world->remotes[i];
 
@@ -169,6 +247,9 @@ static void happen(world *world, uint64_t now)
         mcp2515_chip *chip = &world->chip[bus];
 
         finish(world, bus, now);
+        cut(world, bus, now);
+        follow_buffers(world, bus);
+        take_part(world, bus, now);
         start(world, bus, now);
         if (chip->complaint != NULL) {
             printf("fault %u %s\n", bus, chip->complaint);
@@ -218,8 +299,41 @@ bool world_next(const world *world, uint64_t *at)
         if (bus_model_next(&world->bus[bus], world->now, &then)) {
             sooner(then, at, &any);
         }
+        if (world->runs[bus] != 0u && !world->bus[bus].sending) {
+            sooner(recessive_done_at(&world->recessive[bus], &world->bus[bus]), at, &any);
+        }
+    }
+    if (bus_offs_next(&world->offs, script) != UINT64_MAX) {
+        sooner(bus_offs_next(&world->offs, script), at, &any);
+    }
+    if (world->resets_done < script->reset_count) {
+        sooner(script->resets[world->resets_done].at * NS_PER_US, at, &any);
     }
     return any;
+}
+
+bool world_takes_reset(world *world, uint64_t now, locum_reset_cause *cause)
+{
+    const script *script = world->script;
+
+    if (world->resets_done == script->reset_count ||
+        script->resets[world->resets_done].at * NS_PER_US > now) {
+        return false;
+    }
+    *cause = (locum_reset_cause)script->resets[world->resets_done++].what;
+    return true;
+}
+
+void world_reset(world *world, locum_reset_cause cause, uint64_t now)
+{
+    for (unsigned bus = 0; bus < world->count; bus++) {
+        mcp2515_chip *chip = &world->chip[bus];
+
+        mcp2515_select(chip, false, now);
+        if (cause == LOCUM_RESET_POWER) {
+            mcp2515_power_on(chip, chip->crystal_hz, now + world->crystal_start_ns[bus]);
+        }
+    }
 }
 
 void world_advance(world *world, uint64_t now)
@@ -241,7 +355,7 @@ void world_print_receptions(const world *world)
     for (unsigned bus = 0; bus < world->count; bus++) {
         received += world->chip[bus].received;
         lost += world->chip[bus].overruns;
-        standing += (world->chip[bus].reg[0x2D] & 0xC0) != 0;
+        standing += (world->chip[bus].reg[R_EFLG] & (RX0OVR | RX1OVR)) != 0;
     }
     printf("measure frames_heard %u\n", received);
     printf("measure overruns %u\nmeasure overrun_flags_left %u\n", lost, standing);
@@ -250,14 +364,11 @@ void world_print_receptions(const world *world)
 void world_print_waiting(const world *world)
 {
     for (unsigned bus = 0; bus < world->count; bus++) {
-        const mcp2515_chip *chip = &world->chip[bus];
+        for (unsigned i = 0; i < MCP2515_BUFFERS; i++) {
+            const world_waiting *waiting = &world->waiting[bus][i];
 
-        for (int buffer = 0; buffer < MCP2515_BUFFERS; buffer++) {
-            locum_frame frame;
-
-            if ((chip->reg[0x30 + 0x10 * buffer] & 0x08) != 0) {
-                mcp2515_frame_in(chip, buffer, &frame);
-                print_frame(bus, &frame, chip->requested_at[buffer], NULL);
+            if (waiting->waits) {
+                print_frame(bus, &waiting->frame, waiting->at, NULL);
             }
         }
     }

@@ -15,6 +15,7 @@ enum {
     IRQ_CAN_TX = 19,
     IRQ_CAN_RX0 = 20,
     IRQ_CAN_RX1 = 21,
+    IRQ_CAN_SCE = 22,
     IRQ_EXTI9_5 = 23,
     IRQ_TIM2 = 28,
     IRQ_TIM3 = 29,
@@ -76,6 +77,7 @@ static void set_lines(board_model *board)
     lines[0] |= bxcan_transmit_request(&board->can) ? 1u << IRQ_CAN_TX : 0u;
     lines[0] |= bxcan_receive_request(&board->can, 0) ? 1u << IRQ_CAN_RX0 : 0u;
     lines[0] |= bxcan_receive_request(&board->can, 1) ? 1u << IRQ_CAN_RX1 : 0u;
+    lines[0] |= bxcan_error_request(&board->can) ? 1u << IRQ_CAN_SCE : 0u;
     lines[0] |= timers_request(&board->timers, 0) ? 1u << IRQ_TIM2 : 0u;
     lines[0] |= timers_request(&board->timers, 1) ? 1u << IRQ_TIM3 : 0u;
     lines[1] = (edges & 0xFC00u) != 0u ? 1u << (IRQ_EXTI15_10 - 32) : 0u;
@@ -95,8 +97,12 @@ static void find_next(board_model *board)
     next = least(next, board->watchdog.expires_at);
     next = least(next, bxcan_next(&board->can));
     next = least(next, wire_next(&board->wire, board->now));
+    next = least(next, bus_offs_next(&board->offs, board->script));
     if (board->inputs_done < board->script->input_count) {
         next = least(next, board->script->inputs[board->inputs_done].at * NS_PER_US);
+    }
+    if (board->resets_done < board->script->reset_count) {
+        next = least(next, board->script->resets[board->resets_done].at * NS_PER_US);
     }
     board->next = next > board->now ? next : board->now;
 }
@@ -141,6 +147,47 @@ static void watch_pin(board_model *board)
     }
 }
 
+static void ask_for_resets(board_model *board)
+{
+    const script *script = board->script;
+
+    if (board->watchdog.expires_at <= board->now) {
+        report_fault("-", "the watchdog has expired at %" PRIu64 " us", board->now / NS_PER_US);
+        board->watchdog.expires_at = UINT64_MAX;
+        board->reset_cause = LOCUM_RESET_WATCHDOG;
+        board->reset_asked = true;
+    }
+    if (board->resets_done < script->reset_count &&
+        script->resets[board->resets_done].at * NS_PER_US <= board->now) {
+        board->reset_cause = (locum_reset_cause)script->resets[board->resets_done++].what;
+        board->reset_asked = true;
+    }
+}
+
+static void raise_errors(board_model *board)
+{
+    uint8_t bus;
+    unsigned errors;
+
+    while (bus_offs_take(&board->offs, board->script, board->now, &bus, &errors)) {
+        if (bxcan_on_bus(&board->can)) {
+            bxcan_count_errors(&board->can, errors, board->now);
+        }
+    }
+}
+
+static void note_start(board_model *board)
+{
+    if (board->lives || board->timers.started_at == UINT64_MAX) {
+        return;
+    }
+    board->lives = true;
+    printf("life %.3f\n", (double)board->timers.started_at / NS_PER_US);
+    if (board->counts.clock_start == UINT64_MAX) {
+        board->counts.clock_start = board->timers.started_at;
+    }
+}
+
 static void live(board_model *board)
 {
     bus_report report;
@@ -148,12 +195,10 @@ static void live(board_model *board)
     clock_tree_advance(&board->clock, board->now);
     timers_set_clock(&board->timers, clock_tree_timers(&board->clock));
     timers_advance(&board->timers, board->now);
-    if (board->watchdog.expires_at <= board->now) {
-        report_fault("-", "the watchdog has expired at %" PRIu64 " us", board->now / NS_PER_US);
-        board->watchdog.expires_at = UINT64_MAX;
-        board->stopped = true;
-    }
+    ask_for_resets(board);
+    note_start(board);
     drive_inputs(board);
+    raise_errors(board);
     if (wire_finish(&board->wire, board->now, &report)) {
         if (report.entry.tag < WIRE_TRAFFIC_TAG) {
             bxcan_sent(&board->can, report.entry.tag);
@@ -178,11 +223,12 @@ void board_model_init(board_model *board, const options *options, script *script
     board->script = script;
     board->watched_level = -1;
     board->counts.first_frame_at = UINT64_MAX;
+    board->counts.clock_start = UINT64_MAX;
     board->clock.crystal_missing = options->crystal_missing;
     board->clock.crystal_stops_at = options->crystal_stops_us == UINT64_MAX
                                         ? UINT64_MAX
                                         : options->crystal_stops_us * NS_PER_US;
-    clock_tree_reset(&board->clock);
+    clock_tree_reset(&board->clock, CSR_POWER);
     ports_reset(&board->ports);
     timers_reset(&board->timers, script->clock);
     watchdog_reset(&board->watchdog);
@@ -193,13 +239,30 @@ void board_model_init(board_model *board, const options *options, script *script
     live(board);
 }
 
+void board_model_reset(board_model *board)
+{
+    printf("reset %" PRIu64 "\n", board->now / NS_PER_US);
+    board->reset_asked = false;
+    board->lives = false;
+    clock_tree_reset(&board->clock,
+                     board->reset_cause == LOCUM_RESET_WATCHDOG ? CSR_WATCHDOG : CSR_POWER);
+    ports_reset(&board->ports);
+    timers_reset(&board->timers, 0);
+    watchdog_reset(&board->watchdog);
+    nvic_reset(&board->nvic);
+    bxcan_reset(&board->can, board->now);
+    live(board);
+}
+
 void board_model_advance(board_model *board, uint64_t to)
 {
-    while (board->next <= to && !board->stopped) {
+    while (board->next <= to && !board->stopped && !board->reset_asked) {
         board->now = board->next;
         live(board);
     }
-    board->now = to;
+    if (!board->reset_asked) {
+        board->now = to;
+    }
 }
 
 uint64_t board_model_stall_end(const board_model *board)
@@ -216,12 +279,18 @@ uint64_t board_model_stall_end(const board_model *board)
 
 uint32_t board_model_read(board_model *board, uint32_t address)
 {
+    if (board->reset_asked) {
+        return 0;
+    }
     live(board);
     return device_map_read(board, address);
 }
 
 void board_model_write(board_model *board, uint32_t address, uint32_t value)
 {
+    if (board->reset_asked) {
+        return; /* the core runs on to the end of the block */
+    }
     live(board);
     device_map_write(board, address, value);
     live(board);

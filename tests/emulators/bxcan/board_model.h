@@ -5,6 +5,7 @@
 #ifndef BOARD_MODEL_H
 #define BOARD_MODEL_H
 
+#include "bus_offs.h"
 #include "bxcan.h"
 #include "clock_tree.h"
 #include "nvic.h"
@@ -16,6 +17,7 @@
 
 typedef struct {
     uint64_t first_frame_at; /* UINT64_MAX: none yet */
+    uint64_t clock_start;    /* of the first life; UINT64_MAX: not yet */
     uint64_t frames;
 } board_counts;
 
@@ -31,6 +33,11 @@ typedef struct {
     bxcan can;
     board_counts counts;
     size_t inputs_done;
+    bus_offs offs;
+    size_t resets_done;
+    bool reset_asked; /* the core is to stop and board_model_reset to be called */
+    locum_reset_cause reset_cause;
+    bool lives;        /* the program has started its clock since the last reset */
     int watched_level; /* -1: not put out yet */
     uint64_t now;
     uint64_t next; /* the next event, not before now */
@@ -38,6 +45,9 @@ typedef struct {
 } board_model;
 
 void board_model_init(board_model *board, const options *options, script *script);
+
+/* Resets every device, as reset_cause tells. */
+void board_model_reset(board_model *board);
 
 /* Does all that happens up to a moment, in order. */
 void board_model_advance(board_model *board, uint64_t to);

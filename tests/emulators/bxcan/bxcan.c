@@ -16,7 +16,7 @@ void bxcan_init(bxcan *can, wire *wire, const bxcan_board *board)
     memset(can, 0, sizeof *can);
     can->wire = wire;
     can->board = *board;
-    bxcan_reset(can);
+    bxcan_reset(can, 0);
 }
 
 static void take_back(bxcan *can, unsigned index)
@@ -26,8 +26,17 @@ static void take_back(bxcan *can, unsigned index)
     }
 }
 
-void bxcan_reset(bxcan *can)
+static bool is_sending(const bxcan *can)
 {
+    return can->wire->bus.sending && can->wire->bus.current.entry.tag < BXCAN_MAILBOXES;
+}
+
+void bxcan_reset(bxcan *can, uint64_t now)
+{
+    if (is_sending(can)) {
+        wire_cut(can->wire, now);
+    }
+    bxcan_print_waiting(can);
     for (unsigned i = 0; i < BXCAN_MAILBOXES; i++) {
         take_back(can, i);
         can->mailboxes[i] = (bxcan_mailbox){0};
@@ -40,6 +49,8 @@ void bxcan_reset(bxcan *can)
     can->btr = BTR_AT_RESET;
     bxcan_receiver_reset(&can->receiver);
     can->transmit_errors = 0;
+    can->error_flag = false;
+    can->recovering = false;
     can->attempt_ends = UINT64_MAX;
 }
 
@@ -61,6 +72,26 @@ static locum_frame frame_of(const bxcan_mailbox *box)
         frame.data[i] = (uint8_t)((i < 4u ? box->tdlr : box->tdhr) >> (8u * (i % 4u)));
     }
     return frame;
+}
+
+/* A frame that was never sent to its end. */
+static void print_waiting(const bxcan_mailbox *box)
+{
+    const locum_frame frame = frame_of(box);
+    char accepted[32];
+
+    snprintf(accepted, sizeof accepted, "%" PRIu64 ".%03u", box->requested_at / 1000u,
+             (unsigned)(box->requested_at % 1000u));
+    script_print_frame(&frame, accepted, "-", "-");
+}
+
+void bxcan_print_waiting(const bxcan *can)
+{
+    for (unsigned i = 0; i < BXCAN_MAILBOXES; i++) {
+        if (!bxcan_is_empty(&can->mailboxes[i])) {
+            print_waiting(&can->mailboxes[i]);
+        }
+    }
 }
 
 /* By identifier, then by number; with TXFP by order of request. */
@@ -140,6 +171,7 @@ void bxcan_abort(bxcan *can, unsigned index)
 {
     take_back(can, index);
     if (!bxcan_is_empty(&can->mailboxes[index]) && !can->mailboxes[index].on_wire) {
+        print_waiting(&can->mailboxes[index]);
         complete(can, index, TSR_RQCP);
     }
 }
@@ -152,7 +184,7 @@ void bxcan_sent(bxcan *can, uint32_t tag)
 void bxcan_hear(bxcan *can, const locum_frame *frame)
 {
     /* At another rate it would be noise. */
-    if (can->mode == BXCAN_NORMAL && fits_bus(can)) {
+    if (bxcan_on_bus(can) && fits_bus(can)) {
         bxcan_receiver_hear(&can->receiver, frame, (can->mcr & MCR_RFLM) != 0u);
     }
 }
@@ -167,9 +199,50 @@ void bxcan_ask_mode(bxcan *can, uint64_t now)
     can->mode_at = to_normal ? now : now + HANDSHAKE_NS;
 }
 
-static bool is_sending(const bxcan *can)
+bool bxcan_on_bus(const bxcan *can)
 {
-    return can->wire->bus.sending && can->wire->bus.current.entry.tag < BXCAN_MAILBOXES;
+    return can->mode == BXCAN_NORMAL && can->transmit_errors < 256u;
+}
+
+static void recover(bxcan *can, uint64_t now)
+{
+    can->recovering = true;
+    recessive_begin(&can->recessive, RECESSIVE_TO_RECOVER, &can->wire->bus, now);
+}
+
+/* ERRI: "set by hardware when a bit of the CAN_ESR has been set on error detection" and its
+ * interrupt is enabled (from memory). Only bus-off is modelled. */
+void bxcan_count_errors(bxcan *can, uint32_t transmit_errors, uint64_t now)
+{
+    const bool went_off = transmit_errors > 255u && can->transmit_errors <= 255u;
+
+    can->transmit_errors = transmit_errors;
+    if (!went_off) {
+        return;
+    }
+    can->error_flag =
+        can->error_flag || ((can->ier & IER_BOFIE) != 0u && (can->ier & IER_ERRIE) != 0u);
+    if ((can->mcr & MCR_ABOM) != 0u) {
+        recover(can, now);
+    }
+}
+
+/* With ABOM the count begins at once, otherwise when the program has been through initialisation.
+ */
+static void follow_recovery(bxcan *can, uint64_t now)
+{
+    if (!can->recovering) {
+        return;
+    }
+    if (can->mode != BXCAN_NORMAL) {
+        can->recovering = false; /* the receive pin is not watched */
+        return;
+    }
+    recessive_see(&can->recessive, &can->wire->bus);
+    if (!can->wire->bus.sending && recessive_done_at(&can->recessive, &can->wire->bus) <= now) {
+        can->recovering = false;
+        can->transmit_errors = 0;
+    }
 }
 
 static void change_mode(bxcan *can, uint64_t now)
@@ -177,6 +250,9 @@ static void change_mode(bxcan *can, uint64_t now)
     if ((can->mcr & (MCR_INRQ | MCR_SLEEP)) == 0u) {
         if (can->mode == BXCAN_JOINING && wire_idle_since(can->wire, can->mode_at) <= now) {
             can->mode = BXCAN_NORMAL;
+            if (can->transmit_errors > 255u) {
+                recover(can, now);
+            }
         }
     } else if (can->mode_at <= now && !is_sending(can)) {
         can->mode = (can->mcr & MCR_SLEEP) != 0u ? BXCAN_ASLEEP : BXCAN_INITIAL;
@@ -210,7 +286,8 @@ void bxcan_advance(bxcan *can, uint64_t now)
 
     bxcan_receiver_advance(&can->receiver, now);
     change_mode(can, now);
-    best = can->mode == BXCAN_NORMAL ? find(can, true) : BXCAN_MAILBOXES;
+    follow_recovery(can, now);
+    best = bxcan_on_bus(can) ? find(can, true) : BXCAN_MAILBOXES;
     if (can->alone) {
         send_in_vain(can, best, now);
         return;
@@ -243,8 +320,18 @@ uint64_t bxcan_next(const bxcan *can)
 {
     const uint64_t modes = next_of_modes(can);
     const uint64_t releases = bxcan_receiver_next(&can->receiver);
+    uint64_t next = modes < releases ? modes : releases;
 
-    return modes < releases ? modes : releases;
+    if (can->recovering && !can->wire->bus.sending &&
+        recessive_done_at(&can->recessive, &can->wire->bus) < next) {
+        next = recessive_done_at(&can->recessive, &can->wire->bus);
+    }
+    return next;
+}
+
+bool bxcan_error_request(const bxcan *can)
+{
+    return (can->ier & IER_ERRIE) != 0u && can->error_flag;
 }
 
 bool bxcan_receive_request(const bxcan *can, unsigned fifo)
@@ -257,20 +344,4 @@ bool bxcan_transmit_request(const bxcan *can)
     const uint32_t completed = TSR_RQCP | (TSR_RQCP << 8) | (TSR_RQCP << 16);
 
     return (can->ier & IER_TMEIE) != 0u && (can->tsr & completed) != 0u;
-}
-
-void bxcan_print_waiting(const bxcan *can)
-{
-    for (unsigned i = 0; i < BXCAN_MAILBOXES; i++) {
-        const bxcan_mailbox *box = &can->mailboxes[i];
-
-        if (!bxcan_is_empty(box)) {
-            const locum_frame frame = frame_of(box);
-            char accepted[32];
-
-            snprintf(accepted, sizeof accepted, "%" PRIu64 ".%03u", box->requested_at / 1000u,
-                     (unsigned)(box->requested_at % 1000u));
-            script_print_frame(&frame, accepted, "-", "-");
-        }
-    }
 }

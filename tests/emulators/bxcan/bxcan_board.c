@@ -4,6 +4,8 @@
  *
  *   frame BUS ID DATA ACCEPTED START END   microseconds since reset, three decimals
  *   fault BUS TEXT                         the firmware broke a rule of the chip or met a failure
+ *   reset T                                a reset, by the script or the watchdog
+ *   life T                                 the firmware's clock starts: after power-on, a reset
  *   pin PIN LEVEL T                        with --watch: what the pin puts out from T on
  *   measure NAME VALUE
  *
@@ -47,7 +49,7 @@ static void print_time(const char *name, uint64_t ns)
 
 static void print_measures(void)
 {
-    const uint64_t clock_start = board.timers.started_at;
+    const uint64_t clock_start = board.counts.clock_start;
     const uint64_t total = board.now - (clock_start == UINT64_MAX ? 0u : clock_start);
     const uint64_t frames = board.counts.frames;
 

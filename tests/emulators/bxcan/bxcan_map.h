@@ -31,11 +31,13 @@ enum { RIR = 0x0, RDTR = 0x4, RDLR = 0x8, RDHR = 0xC };
 #define MCR_SLEEP (1u << 1)
 #define MCR_TXFP (1u << 2)
 #define MCR_RFLM (1u << 3)
+#define MCR_ABOM (1u << 6)
 #define MCR_TTCM (1u << 7)
 #define MCR_RESET (1u << 15)
 #define MCR_AT_RESET 0x00010002u
 #define MSR_INAK (1u << 0)
 #define MSR_SLAK (1u << 1)
+#define MSR_ERRI (1u << 2)
 #define MSR_RECESSIVE ((1u << 10) | (1u << 11)) /* SAMP, RX */
 
 /* Per mailbox, shifted by 8 each. */
@@ -55,11 +57,14 @@ enum { RIR = 0x0, RDTR = 0x4, RDLR = 0x8, RDHR = 0xC };
 #define IER_TMEIE (1u << 0)
 /* Per FIFO, three bits each. */
 #define IER_FIFO_SHIFT 1u
+#define IER_BOFIE (1u << 10)
+#define IER_ERRIE (1u << 15)
 #define FIFO_FMPIE 1u
 #define FIFO_FFIE 2u
 #define FIFO_FOVIE 4u
 #define ESR_EWGF (1u << 0) /* error counter 96 or more */
 #define ESR_EPVF (1u << 1) /* above 127 */
+#define ESR_BOFF (1u << 2) /* above 255 */
 #define ESR_ACKNOWLEDGE_ERROR (3u << 4)
 #define ESR_TEC_SHIFT 16u
 #define BTR_AT_RESET 0x01230000u

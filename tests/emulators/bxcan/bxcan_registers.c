@@ -8,7 +8,8 @@ static uint32_t mode_status(const bxcan *can)
 {
     const bool initial = can->mode == BXCAN_INITIAL || can->mode == BXCAN_JOINING;
 
-    return MSR_RECESSIVE | (initial ? MSR_INAK : 0u) | (can->mode == BXCAN_ASLEEP ? MSR_SLAK : 0u);
+    return MSR_RECESSIVE | (initial ? MSR_INAK : 0u) | (can->mode == BXCAN_ASLEEP ? MSR_SLAK : 0u) |
+           (can->error_flag ? MSR_ERRI : 0u);
 }
 
 static uint32_t transmit_status(const bxcan *can)
@@ -36,8 +37,9 @@ static uint32_t error_status(const bxcan *can)
 {
     const uint32_t errors = can->transmit_errors;
 
-    return (errors << ESR_TEC_SHIFT) | (errors != 0u ? ESR_ACKNOWLEDGE_ERROR : 0u) |
-           (errors > 127u ? ESR_EPVF : 0u) | (errors >= 96u ? ESR_EWGF : 0u);
+    return ((errors & 0xFFu) << ESR_TEC_SHIFT) | (errors != 0u ? ESR_ACKNOWLEDGE_ERROR : 0u) |
+           (errors > 255u ? ESR_BOFF : 0u) | (errors > 127u ? ESR_EPVF : 0u) |
+           (errors >= 96u ? ESR_EWGF : 0u);
 }
 
 static uint32_t read_mailbox(const bxcan *can, uint32_t offset)
@@ -95,7 +97,7 @@ static void write_control(bxcan *can, uint32_t value, uint64_t now)
     const uint32_t changed = can->mcr ^ value;
 
     if ((value & MCR_RESET) != 0u) {
-        bxcan_reset(can);
+        bxcan_reset(can, now);
         return;
     }
     if ((value & MCR_TTCM) != 0u) {
@@ -169,7 +171,9 @@ void bxcan_write(bxcan *can, uint32_t offset, uint32_t value, uint64_t now)
         if (can->mode == BXCAN_INITIAL) {
             can->btr = value;
         }
-    } else if (offset != MSR && offset != ESR) {
+    } else if (offset == MSR) {
+        can->error_flag = can->error_flag && (value & MSR_ERRI) == 0u;
+    } else if (offset != ESR) {
         report_fault("0", "CAN register 0x%03X is not modelled", offset);
     }
 }

@@ -15,7 +15,8 @@ enum {
     APB1RSTR = 0x10,
     AHBENR = 0x14,
     APB2ENR = 0x18,
-    APB1ENR = 0x1C
+    APB1ENR = 0x1C,
+    CSR = 0x24
 };
 enum {
     HSION = 1u << 0,
@@ -27,19 +28,23 @@ enum {
     PLLRDY = 1u << 25
 };
 enum { CSSF = 1u << 7, CSSC = 1u << 23 };
+#define RMVF (1u << 24)
+#define CSR_FLAGS 0xFC000000u
 enum { SOURCE_HSI = 0, SOURCE_HSE = 1, SOURCE_PLL = 2 };
 
 #define CR_WRITABLE (HSION | 0xF8u | HSEON | (1u << 18) | CSSON | PLLON)
 #define PLL_FIELDS ((0xFu << 18) | (3u << 16)) /* locked while the PLL runs */
 #define SWS_FIELD (3u << 2)
 
-void clock_tree_reset(clock_tree *clock)
+void clock_tree_reset(clock_tree *clock, uint32_t cause)
 {
+    const uint32_t csr = cause == CSR_POWER ? cause : (clock->csr & CSR_FLAGS) | cause;
     const bool missing = clock->crystal_missing;
     const uint64_t stops_at = clock->crystal_stops_at;
 
     *clock = (clock_tree){.cr = 0x83u,
                           .ahbenr = 0x14u,
+                          .csr = csr,
                           .flash_acr = 0x30u,
                           .crystal_ready_at = NEVER,
                           .pll_ready_at = NEVER,
@@ -155,6 +160,8 @@ uint32_t clock_tree_read(const clock_tree *clock, uint32_t offset)
         return clock->apb2enr;
     case APB1ENR:
         return clock->apb1enr;
+    case CSR:
+        return clock->csr;
     default:
         report_fault("-", "RCC register 0x%02X is not modelled", offset);
         return 0;
@@ -217,6 +224,12 @@ void clock_tree_write(clock_tree *clock, uint32_t offset, uint32_t value, uint64
         break;
     case APB1ENR:
         clock->apb1enr = value;
+        break;
+    case CSR:
+        if ((value & 1u) != 0u) {
+            report_fault("-", "the internal slow oscillator is not modelled");
+        }
+        clock->csr = (value & RMVF) != 0u ? RMVF : clock->csr;
         break;
     default:
         report_fault("-", "RCC register 0x%02X is not modelled", offset);

@@ -18,6 +18,7 @@ typedef struct {
     uint32_t ahbenr;
     uint32_t apb2enr;
     uint32_t apb1enr;
+    uint32_t csr; /* why the chip was reset */
     uint32_t flash_acr;
     uint64_t crystal_ready_at;
     uint64_t pll_ready_at;
@@ -25,7 +26,11 @@ typedef struct {
     uint64_t crystal_stops_at; /* NEVER: it does not stop */
 } clock_tree;
 
-void clock_tree_reset(clock_tree *clock);
+#define CSR_POWER ((1u << 27) | (1u << 26))    /* PORRSTF, PINRSTF */
+#define CSR_WATCHDOG ((1u << 29) | (1u << 26)) /* IWDGRSTF, PINRSTF */
+
+/* Adds a cause to those that the program has not removed; a supply's takes the place of all. */
+void clock_tree_reset(clock_tree *clock, uint32_t cause);
 
 uint32_t clock_tree_read(const clock_tree *clock, uint32_t offset);
 void clock_tree_write(clock_tree *clock, uint32_t offset, uint32_t value, uint64_t now);

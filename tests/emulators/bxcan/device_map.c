@@ -111,7 +111,7 @@ void device_map_write(board_model *board, uint32_t address, uint32_t value)
     case RCC:
         clock_tree_write(&board->clock, offset, value, board->now);
         if ((board->clock.apb1rstr & CAN_RESET) != 0u) {
-            bxcan_reset(&board->can);
+            bxcan_reset(&board->can, board->now);
         }
         break;
     case FLASH:

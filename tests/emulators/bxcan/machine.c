@@ -59,7 +59,7 @@ static void see_start(machine *machine)
     uint32_t shown = 0;
 
     uc_reg_read(machine->uc, UC_ARM_REG_R2, &shown); /* third argument: the time */
-    if (timers->started_at != UINT64_MAX) {
+    if (timers->started_at != UINT64_MAX && machine->started_at == UINT64_MAX) {
         machine->started_at =
             timers->started_at + (uint64_t)(uint32_t)(shown - timers->start_count) * NS_PER_US;
     }
@@ -86,7 +86,8 @@ static void on_block(uc_engine *uc, uint64_t address, uint32_t size, void *owner
     board_model *board = machine->board;
     unsigned cycles;
 
-    if (board->stopped || board->now >= machine->end || exception_waits(machine)) {
+    if (board->stopped || board->reset_asked || board->now >= machine->end ||
+        exception_waits(machine)) {
         machine->interrupted = true;
         uc_emu_stop(uc); /* before the block: it comes again */
         return;
@@ -213,24 +214,42 @@ static void sleep_until_woken(machine *machine)
     board_model *board = machine->board;
     const uint64_t from = board->now;
 
-    while (!nvic_wakes(&board->nvic) && board->now < machine->end && !board->stopped) {
+    while (!nvic_wakes(&board->nvic) && board->now < machine->end && !board->stopped &&
+           !board->reset_asked) {
         board_model_advance(board, board->next < machine->end ? board->next : machine->end);
     }
     machine->slept += board->now - from;
     pass_time(machine, WAKE_CYCLES);
 }
 
+/* The core's registers as after a reset; returns the address at which it begins. */
+static uint32_t begin(machine *machine)
+{
+    const uint32_t stack_top = vector(machine, 0);
+    const uint32_t unmasked = 0;
+
+    uc_reg_write(machine->uc, UC_ARM_REG_SP, &stack_top);
+    uc_reg_write(machine->uc, UC_ARM_REG_PRIMASK, &unmasked);
+    machine->in_handler = false;
+    return vector(machine, 1);
+}
+
 void machine_run(machine *machine, uint64_t end)
 {
     board_model *board = machine->board;
-    const uint32_t stack_top = vector(machine, 0);
-    uint32_t pc = vector(machine, 1);
+    uint32_t pc = begin(machine);
 
     machine->end = end;
-    uc_reg_write(machine->uc, UC_ARM_REG_SP, &stack_top);
     while (!board->stopped && board->now < end) {
         uc_err error;
 
+        if (board->reset_asked) {
+            if (board->reset_cause == LOCUM_RESET_POWER) {
+                machine_forget_ram(machine);
+            }
+            board_model_reset(board);
+            pc = begin(machine);
+        }
         if (exception_waits(machine)) {
             pc = enter_exception(machine, pc);
         }
@@ -240,7 +259,7 @@ void machine_run(machine *machine, uint64_t end)
         if (error != UC_ERR_OK) {
             report_fault("-", "the core stopped at 0x%08X: %s", pc, uc_strerror(error));
             board->stopped = true;
-        } else if (!machine->interrupted) {
+        } else if (!machine->interrupted && !board->reset_asked) {
             sleep_until_woken(machine);
             machine->block_end = pc;
         }

@@ -36,6 +36,9 @@ typedef struct {
 /* Loads and mutates the firmware, paints the RAM. False with a message on standard error. */
 bool machine_init(machine *machine, board_model *board, const elf_image *image);
 
+/* Fills the RAM with what no program wrote. */
+bool machine_forget_ram(machine *machine);
+
 /* Devices and hooks of the emulated core. */
 bool machine_attach(machine *machine);
 

@@ -46,16 +46,21 @@ static bool mutate(machine *machine, const elf_image *image, const char *text)
     return true;
 }
 
-static bool map_memory(machine *machine)
+bool machine_forget_ram(machine *machine)
 {
     uint8_t paint[MACHINE_RAM_SIZE];
 
     memset(paint, PAINT, sizeof paint);
+    return uc_mem_write(machine->uc, MACHINE_RAM, paint, sizeof paint) == UC_ERR_OK;
+}
+
+static bool map_memory(machine *machine)
+{
     return uc_mem_map_ptr(machine->uc, MACHINE_FLASH, MACHINE_FLASH_SIZE,
                           UC_PROT_READ | UC_PROT_EXEC, machine->flash) == UC_ERR_OK &&
            uc_mem_map(machine->uc, MACHINE_RAM, MACHINE_RAM_SIZE, UC_PROT_READ | UC_PROT_WRITE) ==
                UC_ERR_OK &&
-           uc_mem_write(machine->uc, MACHINE_RAM, paint, sizeof paint) == UC_ERR_OK;
+           machine_forget_ram(machine);
 }
 
 bool machine_init(machine *machine, board_model *board, const elf_image *image)

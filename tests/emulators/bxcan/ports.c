@@ -13,7 +13,11 @@ enum { IMR = 0x00, EMR = 0x04, RTSR = 0x08, FTSR = 0x0C, PR = 0x14 };
 
 void ports_reset(ports *ports)
 {
+    pin_drive outside[PORT_COUNT][PIN_COUNT];
+
+    memcpy(outside, ports->drive, sizeof outside);
     memset(ports, 0, sizeof *ports);
+    memcpy(ports->drive, outside, sizeof outside);
     for (unsigned port = 0; port < PORT_COUNT; port++) {
         ports->crl[port] = FLOATING_INPUTS;
         ports->crh[port] = FLOATING_INPUTS;

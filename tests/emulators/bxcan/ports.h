@@ -27,6 +27,7 @@ typedef struct {
     uint32_t line_levels;
 } ports;
 
+/* What the outside does to the pins goes on. */
 void ports_reset(ports *ports);
 
 uint32_t ports_read_gpio(const ports *ports, unsigned port, uint32_t offset);

@@ -6,6 +6,8 @@
 /* Acknowledge delimiter and end of frame. */
 #define RECESSIVE_END_BITS 8u
 #define IDLE_BITS 11u
+/* Error flags, error delimiter and intermission (ISO 11898-1, from memory). */
+#define ERROR_FRAME_BITS 23u
 
 void wire_init(wire *wire, script *script, uint32_t rate)
 {
@@ -61,6 +63,13 @@ bool wire_finish(wire *wire, uint64_t now, bus_report *report)
 void wire_start(wire *wire, uint64_t now)
 {
     bus_model_start(&wire->bus, now);
+}
+
+void wire_cut(wire *wire, uint64_t now)
+{
+    wire->bus.sending = false;
+    wire->bus.idle = now + wire_bits(wire, ERROR_FRAME_BITS);
+    wire->recessive_from = wire->bus.idle - wire_bits(wire, IDLE_BITS);
 }
 
 static uint64_t earlier(uint64_t next, uint64_t candidate, uint64_t now)

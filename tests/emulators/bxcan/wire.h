@@ -27,6 +27,9 @@ bool wire_finish(wire *wire, uint64_t now, bus_report *report);
 /* Second half: the next frame starts. */
 void wire_start(wire *wire, uint64_t now);
 
+/* The station that is sending is reset: the others end its frame with an error frame. */
+void wire_cut(wire *wire, uint64_t now);
+
 uint64_t wire_next(const wire *wire, uint64_t now);
 
 /* When a station that listens since a moment has seen 11 recessive bits, as things stand. */

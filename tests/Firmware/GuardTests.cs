@@ -1,0 +1,175 @@
+using Locum.Model;
+using Xunit;
+using Xunit.Abstractions;
+
+namespace Locum.Tests.Firmware;
+
+/// <summary>Every guard on the emulated boards: the simulator's frames, its silences on the LED.</summary>
+public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+{
+    private const string Beat = """
+        buses: {b: {rate: 500 kbit/s}}
+        modes: {first: {for: 2500 ms, then: second}, second: {}}
+        frames:
+          Fast:
+            id: 0x120
+            length: 4
+            every: 10 ms
+            offset: 3 ms
+            fields:
+              mode: {bit: 0, bits: 8, value: {first: 1, second: 2}}
+              sent: {bit: 8, bits: 8, counter: {}}
+              slots: {bit: 16, bits: 8, counter: {advance: slot}}
+              check: {bit: 24, bits: 8, checksum: {rule: crc8-sae-j1850, over: 0..2}}
+          Slow: {id: 0x18FF1234, length: 8, every: 100 ms, offset: 7 ms, fields: {n: {bit: 0, bits: 8, counter: {}}}}
+        """;
+
+    // Neighbours, the same number with another length, and in the end one of the board's own.
+    private const string Foreign = """
+        for: 14 s
+        traffic:
+          b:
+            - {id: 0x121, every: 10 ms, offset: 5 ms, data: 01}
+            - {id: 0x120, id kind: 29 bit, every: 10 ms, offset: 6 ms, data: 01}
+            - {id: 0x18FF1234, at: 5104 ms, data: 00 00}
+        """;
+
+    // The third one is counted anew, two more are too many. The controller is back 2816 us after the restart at 1406 ms; Slow
+    // waits for that. At the third one Fast waits in a mailbox and again for room; so it does later, when the controller is back.
+    private const string Count = "{bus off: {recoveries: 2, within: 5 s, wait: 205 ms}}";
+    private const string BusOffs = "for: 20 s\nbus off: {b: [1201 ms, 1601 ms, 7 s, 7600 ms, 8401 ms]}\nblocked: {b: [{from: 6982 ms, until: 7001 ms}, {from: 7252 ms, until: 7267 ms}]}";
+
+    private const string Bench = "{enable: {input: bench}}";
+    private const string Blocked = """
+        for: 9 s
+        inputs: {bench: [{at: 1 ms, level: active}, {at: 4016 ms, level: inactive}, {at: 4024 ms, level: active}]}
+        blocked: {b: {from: 4002 ms, until: 4018 ms}}
+        """;
+
+    private const string Resume = "{reset: resume}";
+    private const string Run = "{run at most: 1601 ms}";
+    private const string Watchdog = "for: 9 s\nresets: {at: 4001 ms, cause: watchdog}";
+
+    [Theory]
+    [InlineData("avr-mcp2515")]
+    [InlineData("stm32f103-bxcan")]
+    public void A_foreign_sender_silences_the_board_for_good(string kind) =>
+        Check(kind, "{}", Foreign, "5104172 ForeignSender");
+
+    [Theory]
+    [InlineData("avr-mcp2515")]
+    [InlineData("stm32f103-bxcan")]
+    public void After_a_bus_off_the_board_pauses_and_after_one_too_many_it_is_silent(string kind) =>
+        Check(kind, Count, BusOffs, "8401000 BusOff");
+
+    // The frame on the wire at the bus-off goes on; what waits in the controller stays there and goes when it is back.
+    [Theory]
+    [InlineData("avr-mcp2515")]
+    [InlineData("stm32f103-bxcan")]
+    public void Without_the_guard_the_controller_comes_back_by_itself(string kind) =>
+        Check(kind, "{foreign sender: ignore}", """
+            for: 14 s
+            bus off: {b: [1201 ms, 1601 ms, 2602500 us, 2800 ms]}
+            """, "");
+
+    [Theory]
+    [InlineData("avr-mcp2515")]
+    [InlineData("stm32f103-bxcan")]
+    public void The_board_sends_while_its_enable_input_is_active(string kind) =>
+        Check(kind, "{enable: {input: bench, active: low, debounce: 20 ms}}", """
+            for: 20 s
+            inputs: {bench: [{at: 4501 ms, level: active}, {at: 11001 ms, level: inactive}, {at: 11011 ms, level: active}, {at: 13 s, level: inactive}]}
+            """, "0 Disabled\n4521000 None\n13020000 Disabled");
+
+    [Theory]
+    [InlineData("avr-mcp2515")]
+    [InlineData("stm32f103-bxcan")]
+    public void The_time_to_run_ends(string kind) =>
+        Check(kind, "{run at most: 5001 ms}", "for: 14 s", "5001000 RunTime");
+
+    // Both frames are in mailboxes and a second Fast is pending when silence begins: all are taken back, and slots counts on.
+    [Theory]
+    [InlineData("avr-mcp2515")]
+    [InlineData("stm32f103-bxcan")]
+    public void What_waits_is_taken_back_when_silence_begins(string kind)
+    {
+        var (expected, run) = Check(kind, Bench, Blocked, "0 Disabled\n1000 None\n4016000 Disabled\n4024000 None");
+        Assert.Equal(2, expected.Frames.Count(f => f.StartUs < 0 && f.AcceptedUs < 4_016_000));
+        Assert.Equal(2, run.Output.Frames.Count(f => f.StartUs < 0 && run.Clock.Simulated(f.AcceptedUs) < 4_016_000));
+    }
+
+    [Theory]
+    [InlineData("avr-mcp2515", "cold", "watchdog")]
+    [InlineData("avr-mcp2515", "resume", "watchdog")]
+    [InlineData("avr-mcp2515", "resume", "brown-out")]
+    [InlineData("avr-mcp2515", "resume", "power")]
+    [InlineData("stm32f103-bxcan", "cold", "watchdog")]
+    [InlineData("stm32f103-bxcan", "resume", "watchdog")]
+    [InlineData("stm32f103-bxcan", "resume", "brown-out")]
+    [InlineData("stm32f103-bxcan", "resume", "power")]
+    public void After_a_reset_the_modes_go_on_or_start_anew(string kind, string reset, string cause)
+    {
+        var (expected, _) = Check(kind, $"{{reset: {reset}}}", $"for: 10 s\nresets: {{at: 4001 ms, cause: {cause}}}", "");
+        Assert.Equal(reset is "resume" && cause is "watchdog" ? [2_500_000, 4_001_000] : [2_500_000L, 6_501_000], expected.Modes.Select(m => m.AtUs));
+    }
+
+    [Theory]
+    [InlineData("avr-mcp2515", "watchdog", "1601000 RunTime\n7001000 RunTime")]
+    [InlineData("avr-mcp2515", "brown-out", "1601000 RunTime\n7001000 RunTime")]
+    [InlineData("avr-mcp2515", "power", "1601000 RunTime\n8602000 RunTime")]
+    [InlineData("stm32f103-bxcan", "watchdog", "1601000 RunTime\n7001000 RunTime")]
+    [InlineData("stm32f103-bxcan", "brown-out", "1601000 RunTime\n7001000 RunTime")]
+    [InlineData("stm32f103-bxcan", "power", "1601000 RunTime\n8602000 RunTime")]
+    public void Silence_for_good_ends_only_with_the_power(string kind, string cause, string silences) =>
+        Check(kind, "{run at most: 1601 ms}", $"for: 18 s\nresets: {{at: 7001 ms, cause: {cause}}}", silences);
+
+    // What each model is there for: the same firmware with one thing wrong.
+    [Theory]
+    [InlineData("avr-mcp2515", "{}", Foreign, "board_config.h", "0xC7, 0xEB, 0x12, 0x34", "0xC7, 0xEB, 0x12, 0x35")]
+    [InlineData("avr-mcp2515", "{}", Foreign, "port/mcp2515_start.c", "(LOCUM_LISTENS ? MCP_INT_RX_ALL : 0u)", "0u")]
+    [InlineData("avr-mcp2515", "{}", Foreign, "port/port.c", "silence << 1", "silence << 2")]
+    [InlineData("avr-mcp2515", Count, BusOffs, "port/mcp2515_start.c", "LOCUM_GUARD_BUS_OFF ? MCP_INT_ERROR : 0u", "0u")]
+    [InlineData("avr-mcp2515", Count, BusOffs, "port/mcp2515_bus_off.c", "#define LOOK_US 500u", "#define LOOK_US 50000u")]
+    [InlineData("avr-mcp2515", Count, BusOffs, "port/mcp2515_bus_off.c", "spi_write(MCP_RESET);", "spi_write(MCP_READ_STATUS);")]
+    [InlineData("avr-mcp2515", Count, BusOffs, "port/mcp2515_bus_off.c", "mcp2515_join(bus);", "")]
+    [InlineData("avr-mcp2515", Count, BusOffs, "port/mcp2515_bus_off.c", "mcp2515_configure(bus);", "")]
+    [InlineData("avr-mcp2515", Count, BusOffs, "port/mcp2515_bus_off.c", "mcp2515_forget(bus);", "")]
+    [InlineData("avr-mcp2515", Count, BusOffs, "board_config.h", "BOARD_RECOVERY_US 2816u", "BOARD_RECOVERY_US 28u")]
+    [InlineData("avr-mcp2515", Bench, Blocked, "port/port.c", "mcp2515_withdraw(bus);", "(void)bus;")]
+    [InlineData("avr-mcp2515", Bench, Blocked, "port/mcp2515_registers.h", "#define MCP_TXREQ 0x08u", "#define MCP_TXREQ 0x04u")]
+    [InlineData("avr-mcp2515", Resume, Watchdog, "port/port.c", "reset_flags = MCUSR;", "reset_flags = 0;")]
+    [InlineData("avr-mcp2515", Resume, Watchdog, "port/port.c", "MCUSR = 0;", "")]
+    [InlineData("avr-mcp2515", Resume, Watchdog, "core/locum_rom.h", "__attribute__((section(\".noinit\")))", "")]
+    [InlineData("avr-mcp2515", Run, Watchdog, "core/locum_rom.h", "__attribute__((section(\".noinit\")))", "")]
+    [InlineData("stm32f103-bxcan", "{}", Foreign, "board_config.h", "0xC7F891A4u", "0xC7F891ACu")]
+    [InlineData("stm32f103-bxcan", "{}", Foreign, "port/port.c", "2u * silence", "4u * silence")]
+    [InlineData("stm32f103-bxcan", Count, BusOffs, "port/can.c", "#define AFTER_BUS_OFF 0u", "#define AFTER_BUS_OFF CAN_MCR_ABOM")]
+    [InlineData("stm32f103-bxcan", Count, BusOffs, "port/can.c", "(CAN_IER_ERRIE | CAN_IER_BOFIE)", "CAN_IER_ERRIE")]
+    [InlineData("stm32f103-bxcan", Count, BusOffs, "port/can_bus_off.c", "CAN_MCR = CAN_MCR_INRQ;", "")]
+    [InlineData("stm32f103-bxcan", Count, BusOffs, "port/can_bus_off.c", "CAN_MCR = 0;", "")]
+    [InlineData("stm32f103-bxcan", Count, BusOffs, "port/can_bus_off.c", "went_off || (CAN_ESR & CAN_ESR_BOFF) == 0u", "false")]
+    [InlineData("stm32f103-bxcan", Bench, Blocked, "port/port.c", "can_withdraw();", "")]
+    [InlineData("stm32f103-bxcan", Bench, Blocked, "port/stm32f103_registers.h", "0x00808080u", "0x00800080u")]
+    [InlineData("stm32f103-bxcan", Resume, Watchdog, "port/port.c", "reset_flags = RCC_CSR;", "reset_flags = 0;")]
+    [InlineData("stm32f103-bxcan", Resume, Watchdog, "port/port.c", "RCC_CSR |= RCC_CSR_RMVF;", "")]
+    [InlineData("stm32f103-bxcan", Resume, Watchdog, "core/locum_rom.h", "__attribute__((section(\".noinit\")))", "")]
+    [InlineData("stm32f103-bxcan", Run, Watchdog, "core/locum_rom.h", "__attribute__((section(\".noinit\")))", "")]
+    public void A_port_with_a_mistake_is_caught(string kind, string guards, string stimulus, string file, string right, string wrong)
+    {
+        var on = GuardedBoard.Of(kind);
+        var (plan, when) = on.Load(Beat, guards, stimulus);
+        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => on.Check(board, plan, when));
+    }
+
+    private (Locum.Simulation.SimulationResult Expected, EmulatedRun Run) Check(string kind, string guards, string stimulus, string silences)
+    {
+        var on = GuardedBoard.Of(kind);
+        var (plan, when) = on.Load(Beat, guards, stimulus);
+        using var board = new EmulatedBoard(emulators, plan);
+        var (expected, run, latency) = on.Check(board, plan, when);
+        Assert.Equal(silences, string.Join('\n', expected.Silences.Select(s => $"{s.AtUs} {s.Reason}")));
+        log.WriteLine($"{kind}: {latency.Compared} frames identical, at most {latency.WorstUs:0.0} us late");
+        return (expected, run);
+    }
+}
