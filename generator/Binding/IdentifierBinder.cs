@@ -53,7 +53,7 @@ internal static class IdentifierBinder
         return number is null || bytes is null ? null : new Identifier((ushort)number.Value, bytes, after);
     }
 
-    private static byte[]? Ascii(SyntaxNode node, DiagnosticBag diagnostics)
+    internal static byte[]? Ascii(SyntaxNode node, DiagnosticBag diagnostics)
     {
         if (Scalars.Text(node, diagnostics, "the text") is not { } text)
             return null;

@@ -43,6 +43,7 @@ public static class ModuleBinder
         CounterBinder.BindShared(reader, bound);
         List<Frame> frames = [.. FrameBinder.Bind(reader, bound)];
         var channels = ChannelBinder.Bind(reader, frames, bound);
+        var nodes = NodeBinder.Bind(reader, frames, bound);
         reader.Done();
         return new Module
         {
@@ -59,6 +60,7 @@ public static class ModuleBinder
             Counters = bound.Counters,
             Frames = frames,
             Channels = channels,
+            Nodes = nodes,
             Span = reader.SpanOf("module"),
         };
     }

@@ -9,6 +9,9 @@ internal static class SendingBinder
 {
     public const int MostTriggers = 16;
 
+    /// <summary>Distance between repeated releases when none is given, µs.</summary>
+    public const long UsualSpacingUs = 10_000;
+
     /// <summary>The usual period (0 when not cyclic) and the periods by mode (empty when there is only one).</summary>
     public static (long PeriodUs, IReadOnlyDictionary<int, long> ByMode) BindPeriod(MappingReader reader, IReadOnlyList<int> modes, Bound bound)
     {
@@ -72,7 +75,7 @@ internal static class SendingBinder
             BindTrigger(item, fields, triggers, changes, bound);
         if (triggers.Count > MostTriggers)
             bound.Diagnostics.Add(Codes.TooMany, node.Span, $"a frame has at most {MostTriggers} events", "split the frame's events between modes");
-        return new Events(triggers, (int)repeat, spacing ?? 10_000, gap, [.. changes.Distinct().Order()]);
+        return new Events(triggers, (int)repeat, spacing ?? UsualSpacingUs, gap, [.. changes.Distinct().Order()]);
     }
 
     private static void BindTrigger(SyntaxNode node, IReadOnlyList<Field> fields, List<Trigger> triggers, List<int> changes, Bound bound)

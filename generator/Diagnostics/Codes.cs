@@ -124,6 +124,14 @@ public static class Codes
     public static readonly Code IdentifierTwice = Error("LC1302", "data identifier described twice", "A request for it has one answer.");
     public static readonly Code SeparationCode = Error("LC1303", "separation without a code", "Flow control knows whole milliseconds up to 127 and 100 to 900 us in steps of 100.");
 
+    public static readonly Code BadGroup = Error("LC1501", "not a parameter group to answer with", "Numbers reach 0x3FFFF; those whose second byte is below 0xF0 end with 00 (SAE J1939-21).");
+    public static readonly Code GroupTwice = Error("LC1502", "parameter group described twice", "A request for it has one answer.");
+    public static readonly Code NameBytes = Error("LC1503", "NAME without 8 bytes", "The NAME of a node has 64 bits (SAE J1939-81).");
+    public static readonly Code AnswerFrame = Error("LC1504", "frame is not the parameter group", "Who asks for a group waits for its number from the node's address.");
+    public static readonly Code NodeFrame = Error("LC1505", "frame of the node described as well", "A node sends its claim, refusals, transfers and answers by itself; two senders of one identifier disturb each other.");
+    public static readonly Code AddressTwice = Error("LC1506", "address used twice", "Of two nodes with one address on one bus the one with the higher NAME falls silent.");
+    public static readonly Code HeldFrame = Warning("LC1507", "frame without an address", "Frames that carry a node's address are held while the node does not take part.");
+
     /// <summary>All kinds, by number.</summary>
     /// <remarks>Found on request only: every run needs some of the codes, few need the list.</remarks>
     public static IReadOnlyList<Code> All =>

@@ -48,9 +48,15 @@ public sealed record Frame
     /// <summary>A channel fills the frame with its answers.</summary>
     public bool IsAnswer { get; init; }
 
+    /// <summary>All frames of a node go in this row; the identifier is that of its Address Claimed.</summary>
+    public bool IsNode { get; init; }
+
     public required Span Span { get; init; }
 
     public required Span IdSpan { get; init; }
+
+    /// <summary>False where a channel or a node composes the payload.</summary>
+    public bool IsDescribed => !IsAnswer && !IsNode;
 
     public bool IsCyclic => PeriodUs > 0;
 

@@ -38,6 +38,9 @@ public sealed record Module
     /// <summary>Channels on which the module answers testers; their answer frames are among <see cref="Frames"/>, their requests among <see cref="Receives"/>.</summary>
     public IReadOnlyList<Channel> Channels { get; init; } = [];
 
+    /// <summary>Nodes of SAE J1939 that the module is; their rows are among <see cref="Frames"/>, what they hear among <see cref="Receives"/>.</summary>
+    public IReadOnlyList<Node> Nodes { get; init; } = [];
+
     public required Span Span { get; init; }
 }
 

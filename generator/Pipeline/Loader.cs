@@ -49,6 +49,7 @@ public sealed class Loader
         if (project is not null)
         {
             CheckModulesOnce(project);
+            CheckAddresses(project);
             foreach (var use in project.Boards)
                 PlanBoard(use, plans, stimuli);
         }
@@ -95,6 +96,19 @@ public sealed class Loader
             foreach (var module in use.Modules)
                 if (!seen.TryAdd(module.Name, use))
                     _diagnostics.Add(Codes.ModuleTwice, use.Span, $"the module '{module.Name}' runs on board '{seen[module.Name].Name}' already", "leave it on one of the boards, or give the second description another name", seen[module.Name].Span);
+    }
+
+    // Boards that name the same bus share it.
+    private void CheckAddresses(Project project)
+    {
+        var seen = new Dictionary<(string Bus, byte Address), Node>();
+        foreach (var module in project.Boards.SelectMany(b => b.Modules).DistinctBy(m => m.Path))
+            foreach (var node in module.Nodes.Where(n => module.Frames[n.Frame].Bus >= 0))
+            {
+                var bus = module.Buses[module.Frames[node.Frame].Bus].Name;
+                if (!seen.TryAdd((bus, node.Address), node))
+                    _diagnostics.Add(Codes.AddressTwice, node.Span, $"the address 0x{node.Address:X2} on '{bus}' belongs to the node '{seen[(bus, node.Address)].Name}' already", "give each node its own address", seen[(bus, node.Address)].Span);
+            }
     }
 
     private (SourceText Source, SyntaxNode Root)? Read(string path)

@@ -95,7 +95,7 @@ public static class BoardPlanner
             diagnostics.Add(Codes.TooMany, use.Span, $"the board would send {frames.Count} frames, its table holds {MostFrames}", "use a second board");
         foreach (var (first, second) in frames.Zip(frames.Skip(1)))
         {
-            if (first.Bus == second.Bus && first.Frame.Id == second.Frame.Id && first.Frame.Id.IsValid && first.Owner != second.Owner)
+            if (first.Bus == second.Bus && first.Frame.Id == second.Frame.Id && first.Frame.Id.IsValid && first.Owner != second.Owner && !(first.Frame.IsNode && second.Frame.IsNode))
                 diagnostics.Add(Codes.SameIdentifier, second.Frame.IdSpan, $"{second.Frame.Id} belongs to '{first.Sender}' on the same bus already", "give each frame its own identifier", first.Frame.IdSpan);
         }
     }

@@ -30,6 +30,7 @@ internal static class ModuleFacts
                 .. Shared(module).Select(c => Part("counter", c.Name, scope, SourceFacts.CounterFacts(c))),
                 .. module.Frames.Select(f => FrameFacts.Of(f, scope)),
                 .. module.Channels.Select(c => ChannelFacts.Of(c, scope)),
+                .. module.Nodes.Select(n => NodeFacts.Of(n, scope)),
             ],
         };
     }

@@ -53,6 +53,9 @@ internal sealed class FrameState
     /// <summary>The channel that sends its answers in this frame.</summary>
     public ChannelState? Channel { get; set; }
 
+    /// <summary>The node that sends all its frames in this row.</summary>
+    public NodeState? Node { get; set; }
+
     public void Start(long at)
     {
         Sending = true;
@@ -75,6 +78,7 @@ internal sealed class FrameState
         CycleUs = null;
         Withdraw();
         Channel?.Reset();
+        Node?.Reset();
     }
 
     /// <summary>Forgets the releases that events asked for.</summary>
@@ -153,6 +157,7 @@ internal sealed class FrameState
         Pending = false;
         InMailbox = true;
         Channel?.Accepted();
+        Node?.Accepted();
         foreach (var counter in _counters[_page])
             counter.Advance(1);
         if (_page < _pages.Length - 1)

@@ -36,7 +36,7 @@ internal sealed class GuardState
     public void GoOff(int bus) => _buses[bus].Off = true;
 
     /// <summary>A frame of another station came.</summary>
-    public void Hear(int bus, CanId id) => _foreign |= _plan.Guards.Foreign && _plan.Frames.Any(f => f.Bus == bus && f.Frame.Id == id);
+    public void Hear(int bus, CanId id) => _foreign |= _plan.Guards.Foreign && _plan.Frames.Any(f => f.Bus == bus && f.Frame.Id == id && !f.Frame.IsNode);
 
     /// <summary>Decides on silence; the actions take back what waits on a bus, and restart its controller.</summary>
     public void Decide(long now, IReadOnlyList<InputState> inputs, Action<int> hush, Action<int> restart)

@@ -18,6 +18,7 @@ internal sealed class Station
     private readonly SortedSet<int> _pending = [];
     private readonly List<(int Bus, CanId Id, byte[] Data)> _inbox = [];
     private readonly FrameState[] _answers;
+    private readonly FrameState[] _nodes;
     private readonly int[] _mailboxes;
     private readonly Func<int, uint>[] _counterValues;
     private readonly GuardState _guards;
@@ -40,6 +41,7 @@ internal sealed class Station
         _frames = [.. plan.Frames.Select(f => new FrameState(f, counters[f.Owner.Index]))];
         _events = new EventRouter(_frames);
         _answers = [.. plan.Modules.SelectMany(m => m.Module.Channels.Select(c => OpenChannel(m, c)))];
+        _nodes = [.. plan.Modules.SelectMany(m => m.Module.Nodes.Select(n => OpenNode(m, n)))];
         _mailboxes = new int[plan.Buses.Count];
         _takenBack = takenBack;
         _guards = new GuardState(plan, kept?.Reason ?? Silence.None, now);
@@ -83,6 +85,8 @@ internal sealed class Station
             Settle(missed);
         foreach (var answer in _answers.Where(a => a.Channel!.Leaving && !a.InMailbox))
             answer.Channel!.Left(now);
+        foreach (var node in _nodes.Where(n => n.Node!.Flies is { } id && !n.Node.IsInMailbox(id)))
+            node.Node!.Left(now);
         foreach (var (bus, id, data) in _inbox)
         {
             _guards.Hear(bus, id);
@@ -94,7 +98,8 @@ internal sealed class Station
             _inputs[i].See(active[i], now);
         Settle(now);
         _guards.Decide(now, _inputs, Hush, bus => Rejoin(bus, now));
-        foreach (var answer in _answers.Where(a => _guards.Shut(a.Planned.Bus)))
+        ServeNodes(now);
+        foreach (var answer in _answers.Where(IsShut))
         {
             answer.Withdraw();
             answer.Channel!.Reset();
@@ -104,6 +109,30 @@ internal sealed class Station
         Release(now);
         Offer(now);
     }
+
+    // Nodes that a guard shuts forget everything, others start; what they hold is not sent.
+    private void ServeNodes(long now)
+    {
+        foreach (var node in _nodes)
+        {
+            if (_guards.Shut(node.Planned.Bus))
+            {
+                node.Withdraw();
+                node.Node!.Reset();
+            }
+            else if (node.Sending && node.Node!.IsOff)
+            {
+                node.Node.Start(now);
+            }
+        }
+        foreach (var frame in _frames.Where(f => f.Pending && IsHeld(f)))
+            Unpend(frame, 1);
+    }
+
+    private bool IsShut(FrameState frame) => _guards.Shut(frame.Planned.Bus) || IsHeld(frame);
+
+    private bool IsHeld(FrameState frame) => _nodes.Any(n => n.Node!.Holds && n.Planned.Owner == frame.Planned.Owner
+        && n.Node.Node.Carries(frame.Planned.Frame, n.Planned.Frame.Bus));
 
     /// <summary>The controller on a bus goes bus-off, unless it is off the bus already.</summary>
     public void GoOff(SimulatedBus bus, long now)
@@ -163,6 +192,8 @@ internal sealed class Station
             foreach (var answer in _answers.Where(a => a.Sending && a.Planned.Owner == module.Planned))
                 if (answer.Channel!.Channel.Request == i || answer.Channel.Channel.Functional == i)
                     answer.Channel.Take(data, answer.Channel.Channel.Functional == i, now);
+            foreach (var node in _nodes.Where(n => n.Sending && n.Planned.Owner == module.Planned))
+                node.Node!.Take(i, id, data, now);
         }
     }
 
@@ -180,7 +211,7 @@ internal sealed class Station
                 if (received.LostUs is { } lost && (next is null || lost < next))
                     next = lost;
         }
-        foreach (var at in _answers.SelectMany(a => new[] { a.Channel!.TimerUs, a.Channel.SessionEndsUs }))
+        foreach (var at in _answers.SelectMany(a => new[] { a.Channel!.TimerUs, a.Channel.SessionEndsUs }).Concat(_nodes.Select(n => n.Node!.TimerUs)))
             if (at is { } ends && (next is null || ends < next))
                 next = ends;
         return next;
@@ -195,6 +226,8 @@ internal sealed class Station
             received.Lose(at);
         foreach (var answer in _answers)
             answer.Channel!.Tick(at);
+        foreach (var node in _nodes)
+            node.Node!.Tick(at);
         foreach (var module in _modules)
             for (var left = module.Planned.Module.Modes.Count; left > 0 && module.Next(at, _inputs) is { } next; left--)
                 Enter(module, next, at);
@@ -249,7 +282,7 @@ internal sealed class Station
 
     private void Pend(FrameState frame, long skipped)
     {
-        if (_guards.Shut(frame.Planned.Bus))
+        if (IsShut(frame))
         {
             skipped = 0;
         }
@@ -273,15 +306,17 @@ internal sealed class Station
             var bus = frame.Planned.Bus;
             if (bus == closed)
                 continue;
-            if (frame.InMailbox || _mailboxes[bus] == _plan.Kind.Mailboxes)
+            var fromNode = frame.Node?.Compose();
+            var id = fromNode?.Id ?? frame.Planned.Frame.Id;
+            if ((frame.Node?.IsInMailbox(id) ?? frame.InMailbox) || _mailboxes[bus] == _plan.Kind.Mailboxes)
             {
                 closed = bus;
                 continue;
             }
             var owner = frame.Planned.Owner.Index;
-            var data = frame.Channel?.Compose() ?? frame.Page.Compose(_modules[owner].Mode.Index, _counterValues[owner], _modules[owner].Receives, frame.Live);
+            var data = fromNode?.Data ?? frame.Channel?.Compose() ?? frame.Page.Compose(_modules[owner].Mode.Index, _counterValues[owner], _modules[owner].Receives, frame.Live);
             _mailboxes[bus]++;
-            _buses[bus].Put(new Waiting(frame.Planned.Frame.Id, frame.Planned.Frame.Format, data, now, frame.Planned.Sender, _number, () => Left(frame)));
+            _buses[bus].Put(new Waiting(id, frame.Planned.Frame.Format, data, now, frame.Planned.Sender, _number, () => Left(frame, id)));
             _pending.Remove(row);
             frame.Accepted();
         }
@@ -289,21 +324,40 @@ internal sealed class Station
 
     private FrameState OpenChannel(PlannedModule owner, Channel channel)
     {
-        var answer = _frames.Single(f => f.Planned.Owner == owner && f.Planned.IndexInModule == channel.Frame);
-        answer.Channel = new ChannelState(channel, answer.Planned.Frame.Format is not FrameFormat.Classic, at =>
-        {
-            answer.Withdraw();
-            if (answer.Pending)
-                Unpend(answer, 1);
-            if (at is { } release)
-                answer.Fire(release);
-        });
+        var answer = FrameOf(owner, channel.Frame);
+        answer.Channel = new ChannelState(channel, answer.Planned.Frame.Format is not FrameFormat.Classic, at => Ask(answer, at));
         return answer;
     }
 
-    private void Left(FrameState frame)
+    private FrameState OpenNode(PlannedModule owner, Node node)
+    {
+        var row = FrameOf(owner, node.Frame);
+        row.Node = new NodeState(node, (index, at) => Release(FrameOf(owner, index), at), at => Ask(row, at));
+        return row;
+    }
+
+    private FrameState FrameOf(PlannedModule owner, int index) => _frames.Single(f => f.Planned.Owner == owner && f.Planned.IndexInModule == index);
+
+    private static bool Release(FrameState frame, long at)
+    {
+        if (frame.Sending)
+            frame.Fire(at);
+        return frame.Sending;
+    }
+
+    private void Ask(FrameState row, long? at)
+    {
+        row.Withdraw();
+        if (row.Pending)
+            Unpend(row, 1);
+        if (at is { } release)
+            row.Fire(release);
+    }
+
+    private void Left(FrameState frame, CanId id)
     {
         frame.InMailbox = false;
+        frame.Node?.Done(id);
         _mailboxes[frame.Planned.Bus]--;
     }
 

@@ -13,6 +13,7 @@ public static class ModuleValidator
         new BusLoadRule(),
         new IdentifierRule(),
         new ReceiveRule(),
+        new NodeRule(),
         new ModeReachRule(),
         new ModeChaseRule(),
         new PeriodRule(),

@@ -74,8 +74,8 @@ static void move_on(locum_core *core, uint8_t row)
 }
 #endif
 
-/* True while the row's frame must not be sent. */
-static bool is_shut(const locum_core *core, uint8_t row)
+/* True while a guard lets nothing out on the row's bus. */
+static bool is_guarded(const locum_core *core, uint8_t row)
 {
 #if LOCUM_GUARDS
     return locum_guards_shut(core, LOCUM_ROM_U8(core->board->rules[row].bus));
@@ -84,6 +84,38 @@ static bool is_shut(const locum_core *core, uint8_t row)
     (void)row;
     return false;
 #endif
+}
+
+#if LOCUM_NODES
+/* True while the row's frame carries the address of a node that does not own it. */
+static bool is_held(const locum_core *core, uint8_t row)
+{
+    const locum_send_rule *rule = &core->board->rules[row];
+    const uint32_t id = LOCUM_ROM_U32(rule->id);
+
+    for (uint8_t i = 0; i < LOCUM_NODES; i++) {
+        const locum_node_rule *node = &core->board->node_rules[i];
+
+        if (locum_j1939_holds(&core->board->node_states[i]) && (id & LOCUM_ID_EXTENDED) != 0u &&
+            (uint8_t)id == LOCUM_ROM_U8(node->address) &&
+            LOCUM_ROM_U8(rule->bus) == LOCUM_ROM_U8(node->bus) &&
+            LOCUM_ROM_U8(rule->module) == LOCUM_ROM_U8(node->module)) {
+            return true;
+        }
+    }
+    return false;
+}
+#endif
+
+/* True while the row's frame must not be sent. */
+static bool is_shut(const locum_core *core, uint8_t row)
+{
+#if LOCUM_NODES
+    if (is_held(core, row)) {
+        return true;
+    }
+#endif
+    return is_guarded(core, row);
 }
 
 /* ---- events ---- */
@@ -241,27 +273,27 @@ static bool event_due(const locum_core *core, bool has_due, uint32_t *due_us)
 
 /* ---- channels ---- */
 
-#if LOCUM_CHANNELS
-/* What the channel wanted to send and no controller has accepted is not sent any more. */
-static void withdraw(locum_core *core, const locum_channel_rule *rule)
+#if LOCUM_CHANNELS || LOCUM_NODES
+/* What a channel or a node wanted to send and no controller has accepted is not sent any more. */
+static void withdraw(locum_core *core, uint8_t row, uint8_t event)
 {
-    const uint8_t row = LOCUM_ROM_U8(rule->row);
-
-    core->board->event_states[LOCUM_ROM_U8(rule->event)].left = 0;
+    core->board->event_states[event].left = 0;
     if ((core->board->rule_states[row].flags & PENDING) != 0u) {
         core->board->rule_states[row].flags = ACTIVE;
         core->pending--;
         count_skipped(core, row, 1);
     }
 }
+#endif
 
+#if LOCUM_CHANNELS
 static void grant(locum_core *core, const locum_channel_rule *rule, locum_channel_wish wish,
                   uint32_t release_us)
 {
     if (wish == LOCUM_CHANNEL_RESTS) {
         return;
     }
-    withdraw(core, rule);
+    withdraw(core, LOCUM_ROM_U8(rule->row), LOCUM_ROM_U8(rule->event));
     if (wish == LOCUM_CHANNEL_ASKS) {
         arm(core, LOCUM_ROM_U8(rule->event), release_us);
     }
@@ -308,8 +340,8 @@ static bool notice_leaving(locum_core *core, uint32_t now_us)
     return any;
 }
 
-/* What a guard keeps from being sent has no continuation. */
-#if LOCUM_GUARDS
+/* What must not be sent has no continuation. */
+#if LOCUM_GUARDS || LOCUM_NODES
 static void close_channels(locum_core *core)
 {
     for (uint8_t i = 0; i < LOCUM_CHANNELS; i++) {
@@ -339,6 +371,119 @@ static void reset_channel(locum_core *core, uint8_t row)
 
     if (channel < LOCUM_CHANNELS) {
         locum_isotp_reset(&core->board->channel_states[channel]);
+    }
+}
+#endif
+
+/* ---- nodes ---- */
+
+#if LOCUM_NODES
+static uint8_t node_of(const locum_core *core, uint8_t row)
+{
+    uint8_t i = 0;
+
+    while (i < LOCUM_NODES && LOCUM_ROM_U8(core->board->node_rules[i].row) != row) {
+        i++;
+    }
+    return i;
+}
+
+/* Releases the node's row when it wants to send, one frame at a time. */
+static void serve_node(locum_core *core, uint8_t i, uint32_t at_us)
+{
+    const locum_node_rule *rule = &core->board->node_rules[i];
+    locum_node_state *state = &core->board->node_states[i];
+    const bool wants = locum_j1939_wants(state);
+
+    if (wants && !state->asked && !state->leaving) {
+        state->asked = true;
+        arm(core, LOCUM_ROM_U8(rule->event), at_us);
+    } else if (!wants && state->asked) {
+        state->asked = false;
+        withdraw(core, LOCUM_ROM_U8(rule->row), LOCUM_ROM_U8(rule->event));
+    }
+}
+
+/* A frame came in for a receive row. */
+static void take_for_nodes(locum_core *core, uint8_t row, const locum_frame *frame, uint32_t now_us)
+{
+    for (uint8_t i = 0; i < LOCUM_NODES; i++) {
+        const locum_node_rule *rule = &core->board->node_rules[i];
+        locum_node_state *state = &core->board->node_states[i];
+        const uint8_t event =
+            locum_j1939_take(rule, state, row, frame->id, frame->data, frame->length, now_us);
+
+        if (event != LOCUM_NONE) {
+            const uint8_t asked = LOCUM_ROM_U8(core->board->event_rules[event].row);
+
+            if ((core->board->rule_states[asked].flags & ACTIVE) != 0u) {
+                arm(core, event, now_us);
+            } else {
+                locum_j1939_refuse(rule, state, row, frame->id, frame->data);
+            }
+        }
+        serve_node(core, i, now_us);
+    }
+}
+
+/* True if a frame of a node has left its controller. */
+static bool notice_nodes_leaving(locum_core *core, uint32_t now_us)
+{
+    bool any = false;
+
+    for (uint8_t i = 0; i < LOCUM_NODES; i++) {
+        const locum_node_rule *rule = &core->board->node_rules[i];
+        locum_node_state *state = &core->board->node_states[i];
+
+        if (state->leaving && !locum_port_waits(LOCUM_ROM_U8(rule->bus), state->flying_id)) {
+            locum_j1939_left(rule, state, now_us);
+            serve_node(core, i, now_us);
+            any = true;
+        }
+    }
+    return any;
+}
+
+static void tick_nodes(locum_core *core, uint32_t at_us)
+{
+    for (uint8_t i = 0; i < LOCUM_NODES; i++) {
+        locum_j1939_tick(&core->board->node_states[i], at_us);
+        serve_node(core, i, at_us);
+    }
+}
+
+/* Nodes that a guard shuts forget everything, others start; what they hold is not sent. */
+static void start_nodes(locum_core *core, uint32_t now_us)
+{
+    for (uint8_t i = 0; i < LOCUM_NODES; i++) {
+        const locum_node_rule *rule = &core->board->node_rules[i];
+        const uint8_t row = LOCUM_ROM_U8(rule->row);
+
+        if (is_guarded(core, row)) {
+            core->board->event_states[LOCUM_ROM_U8(rule->event)].left = 0;
+            locum_j1939_reset(&core->board->node_states[i]);
+        } else if ((core->board->rule_states[row].flags & ACTIVE) != 0u) {
+            locum_j1939_start(&core->board->node_states[i]);
+            serve_node(core, i, now_us);
+        }
+    }
+    for (uint8_t row = 0; core->pending != 0u && row < core->board->rule_count; row++) {
+        locum_send_state *state = &core->board->rule_states[row];
+
+        if ((state->flags & PENDING) != 0u && is_held(core, row)) {
+            state->flags &= (uint8_t)~PENDING;
+            core->pending--;
+            count_skipped(core, row, 1);
+        }
+    }
+}
+
+static void reset_node(locum_core *core, uint8_t row)
+{
+    const uint8_t node = node_of(core, row);
+
+    if (node < LOCUM_NODES) {
+        locum_j1939_reset(&core->board->node_states[node]);
     }
 }
 #endif
@@ -382,6 +527,9 @@ static void stop_sending(locum_core *core, uint8_t row)
     state->flags = 0;
 #if LOCUM_CHANNELS
     reset_channel(core, row);
+#endif
+#if LOCUM_NODES
+    reset_node(core, row);
 #endif
 #if LOCUM_EVENTS
     reset_events(core, row);
@@ -533,6 +681,16 @@ static void compose(locum_core *core, const locum_send_rule *rule, locum_frame *
 {
     void (*write)(uint8_t *) = LOCUM_ROM_FN(void (*)(uint8_t *), rule->compose);
 
+#if LOCUM_NODES
+    if (frame->id == LOCUM_ID_NODE) {
+        const uint8_t node = node_of(core, (uint8_t)(rule - core->board->rules));
+
+        frame->length =
+            locum_j1939_compose(&core->board->node_rules[node], &core->board->node_states[node],
+                                &frame->id, frame->data);
+        return;
+    }
+#endif
 #if LOCUM_CHANNELS
     if (write == 0) {
         const uint8_t channel = channel_of(core, (uint8_t)(rule - core->board->rules));
@@ -547,15 +705,27 @@ static void compose(locum_core *core, const locum_send_rule *rule, locum_frame *
     write(frame->data);
 }
 
-#if LOCUM_CHANNELS
-static void note_acceptance(locum_core *core, const locum_send_rule *rule)
+#if LOCUM_WATCHES_LEAVING
+static void note_acceptance(locum_core *core, const locum_send_rule *rule, uint32_t id)
 {
-    const uint8_t channel = channel_of(core, (uint8_t)(rule - core->board->rules));
+    const uint8_t row = (uint8_t)(rule - core->board->rules);
+#if LOCUM_CHANNELS
+    const uint8_t channel = channel_of(core, row);
 
     if (channel < LOCUM_CHANNELS) {
         locum_isotp_accepted(&core->board->channel_rules[channel],
                              &core->board->channel_states[channel]);
     }
+#endif
+#if LOCUM_NODES
+    const uint8_t node = node_of(core, row);
+
+    if (node < LOCUM_NODES) {
+        locum_j1939_accepted(&core->board->node_states[node], id);
+    }
+#else
+    (void)id;
+#endif
 }
 #endif
 
@@ -590,8 +760,8 @@ static void offer(locum_core *core)
             if (sent != 0) {
                 sent();
             }
-#if LOCUM_CHANNELS
-            note_acceptance(core, rule);
+#if LOCUM_WATCHES_LEAVING
+            note_acceptance(core, rule, frame.id);
 #endif
         } else {
             closed_bus = frame.bus;
@@ -734,6 +904,9 @@ static void take(locum_core *core, const locum_frame *frame, uint32_t now_us)
 #if LOCUM_CHANNELS
         take_for_channels(core, row, frame, now_us);
 #endif
+#if LOCUM_NODES
+        take_for_nodes(core, row, frame, now_us);
+#endif
     }
 #else
     (void)now_us;
@@ -810,6 +983,13 @@ static void arm_change(locum_core *core)
         }
     }
 #endif
+#if LOCUM_NODES
+    for (uint8_t i = 0; i < LOCUM_NODES; i++) {
+        if (board->node_states[i].timed) {
+            consider(core, board->node_states[i].timer_us);
+        }
+    }
+#endif
     for (uint8_t module = 0; module < board->module_count; module++) {
         if (board->module_states[module].timed) {
             consider(core, board->module_states[module].ends_us);
@@ -839,6 +1019,9 @@ static void settle(locum_core *core, uint32_t at_us)
         grant(core, &core->board->channel_rules[i],
               locum_isotp_tick(&core->board->channel_states[i], at_us), at_us);
     }
+#endif
+#if LOCUM_NODES
+    tick_nodes(core, at_us);
 #endif
     for (uint8_t module = 0; module < core->board->module_count; module++) {
         change_mode(core, module, at_us);
@@ -883,6 +1066,11 @@ void locum_start(locum_core *core, const locum_board *board, uint32_t now_us)
         locum_isotp_reset(&board->channel_states[i]);
     }
 #endif
+#if LOCUM_NODES
+    for (uint8_t i = 0; i < LOCUM_NODES; i++) {
+        locum_j1939_begin(&board->node_rules[i], &board->node_states[i]);
+    }
+#endif
     for (uint8_t module = 0; module < board->module_count; module++) {
 #if LOCUM_GUARDS
         enter_mode(core, module, locum_guards_first_mode(core, module), now_us);
@@ -911,6 +1099,9 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
 #if LOCUM_CHANNELS
     changed = notice_leaving(core, now_us) || changed;
 #endif
+#if LOCUM_NODES
+    changed = notice_nodes_leaving(core, now_us) || changed;
+#endif
 #if LOCUM_LISTENS
     changed = take_all(core, now_us) || changed;
 #endif
@@ -924,9 +1115,12 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
     core->settled_once = true;
 #if LOCUM_GUARDS
     locum_guards_decide(core, now_us);
-#if LOCUM_CHANNELS
-    close_channels(core);
 #endif
+#if LOCUM_NODES
+    start_nodes(core, now_us);
+#endif
+#if LOCUM_CHANNELS && (LOCUM_GUARDS || LOCUM_NODES)
+    close_channels(core);
 #endif
 #if LOCUM_EVENTS
     look_for_changes(core, now_us);
@@ -966,6 +1160,13 @@ bool locum_waits_for_room(const locum_core *core)
 #if LOCUM_CHANNELS
     for (uint8_t i = 0; i < LOCUM_CHANNELS; i++) {
         if (core->board->channel_states[i].leaving) {
+            return true;
+        }
+    }
+#endif
+#if LOCUM_NODES
+    for (uint8_t i = 0; i < LOCUM_NODES; i++) {
+        if (core->board->node_states[i].leaving) {
             return true;
         }
     }

@@ -12,6 +12,7 @@
 
 #include "locum_config.h"
 #include "locum_isotp.h"
+#include "locum_j1939.h"
 #include "locum_rom.h"
 
 /* Generated code refuses to compile against another number. */
@@ -22,6 +23,8 @@
 /* Set in the identifier of a CAN FD frame, and in that of one that also switches the bit rate. */
 #define LOCUM_ID_FD 0x40000000u
 #define LOCUM_ID_SWITCH_RATE 0x20000000u
+/* In place of the identifier of a node's row, whose frames bring their own. No frame has it. */
+#define LOCUM_ID_NODE 0x1FFFFFFFu
 /* "No entry" in every 8-bit index. */
 #define LOCUM_NONE 0xFFu
 
@@ -52,7 +55,7 @@ typedef struct {
     uint8_t module;
     uint8_t bus;
     uint8_t length;
-    void (*compose)(uint8_t *data);     /* writes length bytes; null: a channel's answer frame */
+    void (*compose)(uint8_t *data);     /* writes length bytes; null: a channel or a node does */
     void (*sent)(void);                 /* the controller accepted the frame; may be null */
     void (*skipped)(uint32_t releases); /* so many releases were skipped; may be null */
     void (*started)(void);              /* the frame starts sending; may be null */
@@ -160,6 +163,9 @@ typedef struct {
 /* Frames are received for the modules, or to notice foreign senders. */
 #define LOCUM_LISTENS (LOCUM_RECEIVES || LOCUM_GUARD_FOREIGN)
 
+/* It matters when a frame leaves its controller. */
+#define LOCUM_WATCHES_LEAVING (LOCUM_CHANNELS || LOCUM_NODES)
+
 #if LOCUM_GUARDS
 /* Why a board is silent; also the number that its LED shows. */
 enum {
@@ -255,6 +261,10 @@ typedef struct {
     const locum_channel_rule *channel_rules; /* LOCUM_CHANNELS rows */
     locum_channel_state *channel_states;
 #endif
+#if LOCUM_NODES
+    const locum_node_rule *node_rules; /* LOCUM_NODES rows, LOCUM_ROM */
+    locum_node_state *node_states;
+#endif
     locum_input_set active_low; /* inputs whose active level is low */
     uint8_t rule_count;         /* 0..254 */
     uint8_t module_count;
@@ -286,7 +296,8 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels);
 /* The next time at which a step is needed. False: only an input or a controller can cause one. */
 bool locum_next_due(const locum_core *core, uint32_t *due_us);
 
-/* True while frames wait for room in a controller, or a channel for its frame to leave one. */
+/* True while frames wait for room in a controller, or a channel or a node for a frame to leave
+ * one. */
 bool locum_waits_for_room(const locum_core *core);
 
 uint8_t locum_mode(const locum_core *core, uint8_t module);

@@ -31,7 +31,7 @@ bool locum_port_receive(locum_frame *frame);
 
 /*
  * True while a frame with this identifier waits in a mailbox or is on the wire. Only called by
- * boards that answer testers (LOCUM_CHANNELS).
+ * boards with channels or nodes (LOCUM_WATCHES_LEAVING).
  */
 bool locum_port_waits(uint8_t bus, uint32_t id);
 

@@ -7,6 +7,7 @@ namespace Locum.Tests.Properties;
 internal sealed class DescriptionGen : Gen<GeneratedProject>
 {
     private const int Stimuli = 3;
+    private const int NodePercent = 35;
 
     public override GeneratedProject Generate(PCG pcg, Size? min, out Size size)
     {
@@ -58,6 +59,7 @@ internal sealed class DescriptionGen : Gen<GeneratedProject>
         text.Append(frames.SharedCounters());
         text.Append(drawn);
         text.Append(ChannelText.Draw(dice, world, module));
+        text.Append(NodeText.Draw(dice, world, frames.Module, frames.Drawn, NodePercent));
         return text.ToString();
     }
 }

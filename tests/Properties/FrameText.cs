@@ -11,6 +11,11 @@ internal sealed class FrameText(Dice dice, World world, ModuleWorld module)
     private readonly List<DrawnCounter> _shared = DrawShared(dice);
     private List<DrawnFrame> _frames = [];
 
+    public ModuleWorld Module => module;
+
+    /// <summary>The frames that have been drawn.</summary>
+    public IReadOnlyList<DrawnFrame> Drawn => _frames;
+
     public string Draw(int count)
     {
         _frames = [.. Enumerable.Range(0, count).Select(i => DrawnFrame.Draw(dice, world, i, i < module.Buses.Count ? module.Buses[i] : dice.Pick(module.Buses)))];

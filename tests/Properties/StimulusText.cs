@@ -78,6 +78,8 @@ internal static class StimulusText
                 frames.Add(HeardText.Draw(dice, world, heard, end));
         foreach (var channel in world.Channels.Where(c => c.Bus == bus))
             frames.AddRange(TesterText.Draw(dice, channel, end));
+        foreach (var node in world.Nodes.Where(n => n.Bus == bus))
+            frames.AddRange(NodeTrafficText.Draw(dice, world, node, end));
         return frames;
     }
 

@@ -45,6 +45,7 @@ public sealed class ValidDescriptionTests(ITestOutputHelper log)
             "ramp:", "then: back", "then: hold", "then: repeat", "noise:", "burst:", "every: {", "on:", "start: yes", "{mode:", "{input:", "{receive:", "{frame:", "change:",
             "after:", "repeat:", "spacing:", "gap:", "pages:", "payloads:", "formula:", "{rule: {formula:", "protect:", "format: fd", "switch rate: no", "rule: j1939-71",
             "diagnostics:", "functional:", "frame length:", "padding: none", "block size:", "separation:", "answer after:", ", after:", "sessions:", "reset: accept", "security: denied", "memory: empty", "identifiers:",
+            "j1939:", ": {bytes:", ": {frame:",
             .. E2EProfile.All.Select(p => $"profile: {p.Name},"),
         ];
         var found = new HashSet<string>();

@@ -34,6 +34,9 @@ internal sealed class World
     /// <summary>Channels on which the modules answer; testers in stimuli ask there.</summary>
     public List<DrawnChannel> Channels { get; } = [];
 
+    /// <summary>Nodes of SAE J1939 of the modules; stimuli talk to them.</summary>
+    public List<DrawnNode> Nodes { get; } = [];
+
     /// <summary>Base identifier that many frames share, so that the formats meet in arbitration.</summary>
     public uint SharedBase { get; }
 
@@ -78,6 +81,9 @@ internal sealed class World
 internal sealed record WorldBus(string Name, int Rate, int? DataRate, string Text)
 {
     public HashSet<CanId> Ids { get; } = [];
+
+    /// <summary>Addresses of nodes of SAE J1939.</summary>
+    public HashSet<byte> Addresses { get; } = [];
 }
 
 internal sealed record WorldInput(string Name, bool High, long DebounceUs);

@@ -5,6 +5,7 @@
 #define LOCUM_MAX_LENGTH 8u
 #define LOCUM_RECEIVES 0u
 #define LOCUM_CHANNELS 0u
+#define LOCUM_NODES 0u
 #define LOCUM_EVENTS 0u
 #define LOCUM_TRIGGERS 0u
 #define LOCUM_LAPS 0

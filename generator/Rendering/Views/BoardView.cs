@@ -21,6 +21,8 @@ public sealed record BoardView(
     string ActiveLow)
 {
     public IReadOnlyList<ChannelView> Channels { get; init; } = [];
+
+    public IReadOnlyList<NodeView> Nodes { get; init; } = [];
 }
 
 /// <param name="Version">Version of the generator; empty for projects.</param>
@@ -55,6 +57,15 @@ public sealed record ConfigView(int MaxLength, int Receives, int Events, int Tri
 
     /// <summary>Bytes of the longest answer.</summary>
     public int AnswerBytes { get; init; }
+
+    /// <summary>Nodes of SAE J1939.</summary>
+    public int Nodes { get; init; }
+
+    /// <summary>Parameter groups of the node with the most of them, at least 1.</summary>
+    public int NodeAnswers { get; init; }
+
+    /// <summary>1 if a node has an answer of more than one frame.</summary>
+    public int NodeTransfers { get; init; }
 }
 
 /// <param name="DataRate">Bit/s behind the switch of a CAN FD frame; the bit rate itself on a classic bus.</param>

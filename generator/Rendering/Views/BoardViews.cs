@@ -37,6 +37,7 @@ internal static class BoardViews
             $"0x{plan.Inputs.Where(i => !i.ActiveHigh).Sum(i => 1 << i.Index):X4}u")
         {
             Channels = ChannelViews.Of(plan),
+            Nodes = NodeViews.Of(plan),
         };
     }
 
@@ -55,6 +56,9 @@ internal static class BoardViews
         ChannelFd = ChannelViews.HasFd(plan) ? 1 : 0,
         ChannelSlow = ChannelViews.IsSlow(plan) ? 1 : 0,
         AnswerBytes = ChannelViews.AnswerBytes(plan),
+        Nodes = plan.Modules.Sum(m => m.Module.Nodes.Count),
+        NodeAnswers = NodeViews.MostAnswers(plan),
+        NodeTransfers = plan.Modules.Any(m => m.Module.Nodes.Any(n => n.Connection is not null)) ? 1 : 0,
     };
 
     private static BusView Bus(PlannedBus bus, BoardPlan plan)
@@ -131,14 +135,14 @@ internal static class BoardViews
         var modes = frame.Modes.Aggregate(0u, (set, m) => set | 1u << m);
         return new RowView(
             view.Comment,
-            id + Marks(frame.Format),
+            frame.IsNode ? "LOCUM_ID_NODE" : id + Marks(frame.Format),
             frame.PeriodUs,
             frame.OffsetUs,
             $"0x{modes:X8}u",
             $"MODULE_{module.Upper}",
             planned.Bus,
             frame.Length,
-            frame.IsAnswer ? "0" : $"{view.C}_compose",
+            frame.IsDescribed ? $"{view.C}_compose" : "0",
             view.Sent.Count > 0 || view.Pages.Count > 0 ? $"{view.C}_sent" : "0",
             view.Skips ? $"{view.C}_skipped" : "0",
             view.Starts ? $"{view.C}_started" : "0",

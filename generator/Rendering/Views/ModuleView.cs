@@ -56,8 +56,8 @@ public sealed record FrameView(
     /// <summary>True if something returns to its beginning when the frame starts.</summary>
     public bool Starts => Started.Count > 0 || Pages.Count > 0 || Live.Any(l => l.Noise is null);
 
-    /// <summary>A channel fills it; nothing is generated for its payload.</summary>
-    public bool IsAnswer { get; init; }
+    /// <summary>False where a channel or a node composes the payload and nothing is generated for it.</summary>
+    public bool IsDescribed { get; init; }
 
     /// <summary>True if skipped releases move a counter.</summary>
     public bool Skips => Skipped.Count > 0 || PageCounters.Any(p => p.Skipped.Count > 0);

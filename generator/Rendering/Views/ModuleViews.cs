@@ -23,7 +23,7 @@ internal static class ModuleViews
             .Select(r => new CrcTable(r.Parameters)).DistinctBy(t => t.C).ToList();
         var used = module.Modes.SelectMany(m => m.Exits).SelectMany(e => e.When).OfType<InputCondition>().Select(w => w.Input).Distinct().Order()
             .Select(i => inputs[planned.Inputs[i]]).ToList();
-        var own = module.Frames.Where(f => !f.IsAnswer).ToList();
+        var own = module.Frames.Where(f => f.IsDescribed).ToList();
         return new ModuleView(
             CText.Comment(module.Name),
             c,
@@ -40,7 +40,7 @@ internal static class ModuleViews
             [.. counters.Where(k => carried.Contains(k.Index))],
             tables,
             [.. own.SelectMany(f => FrameViews.Compositions(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames))],
-            [.. module.Frames.Select(f => FrameViews.Of(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames) with { IsAnswer = f.IsAnswer })]);
+            [.. module.Frames.Select(f => FrameViews.Of(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames) with { IsDescribed = f.IsDescribed })]);
     }
 
     /// <summary>True if a mode of the board lasts longer than one lap, so that its firmware must count laps.</summary>

@@ -255,7 +255,7 @@ bool mcp2515_send(const locum_frame *frame)
     return true;
 }
 
-#if LOCUM_CHANNELS
+#if LOCUM_WATCHES_LEAVING
 bool mcp2515_waits(uint8_t bus, uint32_t id)
 {
     controller_state *state = &controllers[bus];

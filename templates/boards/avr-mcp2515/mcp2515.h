@@ -21,7 +21,7 @@ void mcp2515_init(void);
 
 bool mcp2515_send(const locum_frame *frame);
 
-#if LOCUM_CHANNELS
+#if LOCUM_WATCHES_LEAVING
 /* True while a frame with this identifier waits in a buffer or is on the wire. */
 bool mcp2515_waits(uint8_t bus, uint32_t id);
 #endif

@@ -99,7 +99,7 @@ bool locum_port_send(const locum_frame *frame)
     return true;
 }
 
-#if LOCUM_CHANNELS
+#if LOCUM_WATCHES_LEAVING
 bool locum_port_waits(uint8_t bus, uint32_t id)
 {
     for (unsigned i = 0; i < mailbox_count[bus]; i++) {

@@ -42,7 +42,7 @@ locum_input_set inputs_read(void);
 /* False: the controller did not answer. */
 bool can_start(void);
 bool can_send(const locum_frame *frame);
-#if LOCUM_CHANNELS
+#if LOCUM_WATCHES_LEAVING
 /* True while a frame with this identifier waits in a mailbox or is on the wire. */
 bool can_waits(uint32_t id);
 #endif

@@ -116,7 +116,7 @@ bool can_send(const locum_frame *frame)
     return true;
 }
 
-#if LOCUM_CHANNELS
+#if LOCUM_WATCHES_LEAVING
 bool can_waits(uint32_t id)
 {
     uint32_t status;

@@ -50,7 +50,7 @@ bool locum_port_send(const locum_frame *frame)
     return can_send(frame);
 }
 
-#if LOCUM_CHANNELS
+#if LOCUM_WATCHES_LEAVING
 bool locum_port_waits(uint8_t bus, uint32_t id)
 {
     (void)bus;

@@ -24,6 +24,7 @@ public sealed class CompletenessTests
         ["Module.Path"] = "where the file lies is not what it says",
         ["Module.Hash"] = "the hash is of the text",
         ["Frame.IsAnswer"] = "a channel says which frame is its answer",
+        ["Frame.IsNode"] = "a node says which frame is its row",
         ["Frame.ProtectionFields"] = "counts fields that are compared themselves",
         ["Mode.Index"] = "the place in a list; names say which mode is meant",
         ["Project.Name"] = "a name for people",

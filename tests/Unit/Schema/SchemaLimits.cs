@@ -27,9 +27,10 @@ internal static class SchemaLimits
         ("LC0209", "^the (data ID|first counter value) of", "the range depends on the profile"),
         ("LC0209", "^the mask of ", "the range depends on the kind of identifier"),
         ("LC0209", "^the polynomial of ", "the range depends on the width"),
-        ("LC0209", "^a data identifier has 1 to 128 bytes", "a pattern does not count bytes"),
+        ("LC0209", "^(a data identifier has 1 to 128|an answer has 1 to 1785) bytes", "a pattern does not count bytes"),
         ("LC0211", "have the same name in C$", "names are compared with each other, in their form in C"),
         ("LC0212", "^the data identifiers of a channel have at most", "lengths of several texts are added up"),
+        ("LC0212", "^the answers of a node have at most", "lengths of several answers are added up"),
     ];
 
     public static string? Reason(Diagnostic finding) =>
