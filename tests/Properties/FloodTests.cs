@@ -4,7 +4,7 @@ using Xunit.Abstractions;
 
 namespace Locum.Tests.Properties;
 
-/// <summary>Channels under testers that keep to no protocol: the program does what the simulator does, and goes on answering.</summary>
+/// <summary>Channels and nodes among others that keep to no protocol: the program does what the simulator does, and goes on answering.</summary>
 public sealed class FloodTests(ITestOutputHelper log)
 {
     [Fact]
@@ -26,5 +26,26 @@ public sealed class FloodTests(ITestOutputHelper log)
         });
         log.WriteLine($"{frames} frames equal, {answers} of them answers; {dropped} dropped");
         Assert.True(!Cases.Whole || (answers > 300 && dropped > 0), $"{answers} answers, {dropped} dropped");
+    }
+
+    [Fact]
+    public void A_flood_of_requests_and_claims_finds_simulator_and_program_alike()
+    {
+        var (frames, kinds) = (0, new Dictionary<uint, int>());
+        Cases.Run(log, new NodeFloodGen(), 5, project =>
+        {
+            var loaded = project.Load();
+            using var folder = new TempFolder();
+            var messages = Prover.Build(loaded.Plan, "flood", "0", CCompiler.Find("gcc")!, folder.Path(), ["-fsanitize=address,undefined", "-fno-sanitize-recover=all"]);
+            Assert.True(messages is null, messages);
+            var proof = Prover.Compare(loaded.Plan, loaded.Stimuli[0], folder.Path());
+            Assert.True(proof.Equal, proof.Difference);
+            frames += proof.Frames;
+            foreach (var frame in Locum.Simulation.Simulator.Run([loaded.Plan], loaded.Stimuli[0]).Frames.Where(f => f.Sender is "m.low" or "m.high"))
+                kinds[frame.Id.Value >> 16] = kinds.GetValueOrDefault(frame.Id.Value >> 16) + 1;
+        });
+        log.WriteLine($"{frames} frames equal; of nodes {string.Join(", ", kinds.Select(k => $"{k.Key:X}: {k.Value}"))}");
+        // Claims, refusals, openings and ends, packets, answers to one and to everybody.
+        Assert.All([0x18EEu, 0x18E8u, 0x1CECu, 0x1CEBu, 0x18EFu, 0x18FEu], kind => Assert.True(!Cases.Whole || kinds.GetValueOrDefault(kind) > 20, $"{kind:X}: {kinds.GetValueOrDefault(kind)}"));
     }
 }
