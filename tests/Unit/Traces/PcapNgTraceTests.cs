@@ -101,7 +101,7 @@ public class PcapNgTraceTests
         "",
     ];
 
-    private static byte[] Written(IEnumerable<SentFrame> frames)
+    internal static byte[] Written(IEnumerable<SentFrame> frames)
     {
         using var output = new MemoryStream();
         PcapNgTrace.Write(output, SampleFrames.Buses, frames);

@@ -13,11 +13,13 @@ internal static class Tshark
         "can.len", "data.data", "frame.comment", "canfd.flags.brs",
     ];
 
-    // Protocols on top of CAN would claim some frames (identifier 0 with 8 bytes, for one) and hide their data.
-    private static readonly string[] s_plainData = ["-d", "can.subdissector,data"];
-
     /// <summary>One array per packet: interface, time, id, extended, remote, error, length, data, comment, rate switch (CAN FD only).</summary>
-    public static IReadOnlyList<string[]> Read(byte[] capture) => Read(capture, s_plainData, s_fields);
+    /// <remarks>Protocols on top of CAN would claim some frames (identifier 0 with 8 bytes, for one) and hide their data.</remarks>
+    public static IReadOnlyList<string[]> Read(byte[] capture) => Fields(capture, "data", s_fields);
+
+    /// <summary>One array per packet: some fields, where what CAN frames carry is taken for a protocol.</summary>
+    public static IReadOnlyList<string[]> Fields(byte[] capture, string protocol, params IReadOnlyList<string> fields) =>
+        Read(capture, ["-d", $"can.subdissector,{protocol}"], fields);
 
     /// <summary>One array of the given fields per packet.</summary>
     /// <param name="options">More options, such as what a protocol carries.</param>
