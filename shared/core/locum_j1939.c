@@ -138,7 +138,7 @@ static void transfer_let_go(const locum_node_rule *rule, locum_node_state *state
     } else if (state->transfer == WAITS && data[1] == 0u) {
         start_timer(state, now_us, HOLD_US);
     } else if (state->transfer == WAITS && first != 0u && first <= packets) {
-        const uint8_t there = (uint8_t)(packets - first + 1u);
+        const uint8_t there = (uint8_t)((uint8_t)(packets - first) + 1u);
 
         turn(state, SENDS);
         state->packet = first;
