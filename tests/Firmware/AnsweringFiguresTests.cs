@@ -60,7 +60,7 @@ public sealed class AnsweringFiguresTests(Emulators emulators, ITestOutputHelper
         var causes = own.Select(f => Cause(f, expected)).ToList();
         foreach (var (name, wanted) in new[] { ("request to answer", "0"), ("first frame to flow control", "1"), ("last consecutive frame to answer", "2"), ("flow control to next frame", "3") })
         {
-            var after = Enumerable.Range(0, own.Count).Where(i => causes[i] is { } c && $"{c.Data[0] >> 4}" == wanted).Select(i => got[i].AcceptedUs - run.ClockStartUs - causes[i]!.EndUs).ToList();
+            var after = Enumerable.Range(0, own.Count).Where(i => causes[i] is { } c && $"{c.Data[0] >> 4}" == wanted).Select(i => run.Clock.Simulated(got[i].AcceptedUs) - causes[i]!.EndUs).ToList();
             Assert.NotEmpty(after);
             Assert.All(after, us => Assert.InRange(us, 0, 400));
             table.Set(kind, $"{name}, us", after.Max(), 1);
