@@ -51,8 +51,8 @@ public sealed class AnsweringTests(Emulators emulators, ITestOutputHelper log) :
         """;
 
     [Theory]
-    [InlineData("avr-mcp2515", "avr-", 400)]
-    [InlineData("stm32f103-bxcan", "arm-none-eabi-", 60)]
+    [InlineData("avr-mcp2515", "avr-", 300)]
+    [InlineData("stm32f103-bxcan", "arm-none-eabi-", 40)]
     public void The_board_answers_as_the_simulator_does(string kind, string tools, double toleranceUs)
     {
         var (plan, stimulus) = Load(Description + Channel, kind);
