@@ -294,8 +294,16 @@ bool world_next(const world *world, uint64_t *at)
         }
     }
     for (unsigned bus = 0; bus < world->count; bus++) {
+        const bus_model *wire = &world->bus[bus];
         uint64_t then;
 
+        /* A controller is asked what it sends only when the bus is free. */
+        if (!wire->sending && mcp2515_candidate(&world->chip[bus]) >= 0) {
+            then = wire->idle > wire->blocked_until ? wire->idle : wire->blocked_until;
+            if (then > world->now) {
+                sooner(then, at, &any);
+            }
+        }
         if (bus_model_next(&world->bus[bus], world->now, &then)) {
             sooner(then, at, &any);
         }
