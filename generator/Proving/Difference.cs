@@ -58,7 +58,9 @@ internal static class Difference
     {
         if (frame is null)
             return "(no frame)";
-        var name = plan.Frames.FirstOrDefault(f => plan.Buses[f.Bus].Name == frame.Bus && f.Frame.Id == frame.Id)?.Frame.Name ?? "unknown";
+        var onBus = plan.Frames.Where(f => plan.Buses[f.Bus].Name == frame.Bus).ToList();
+        // A node's frames have identifiers of their own, with its address as source.
+        var name = (onBus.Find(f => f.Frame.Id == frame.Id) ?? onBus.Find(f => f.Frame.IsNode && frame.Id.Extended && (byte)f.Frame.Id.Value == (byte)frame.Id.Value))?.Frame.Name ?? "unknown";
         var end = frame.EndUs < 0 ? "not sent" : $"{frame.StartUs}..{frame.EndUs} us";
         return $"{frame.AcceptedUs} us  {frame.Bus} {frame.Id} {name} [{BitConverter.ToString(frame.Data).Replace('-', ' ')}] {end}";
     }

@@ -45,7 +45,24 @@ public sealed class FeatureSizeTests(ITestOutputHelper log)
         Assert.Equal(without, Size([.. before, "LOCUM_CHANNEL_SLOW", "LOCUM_CHANNEL_FD"]));
     }
 
-    private static int Size(IReadOnlyCollection<string> used)
+    // A node needs reception and events; transfers come on top.
+    [Fact]
+    public void Nodes_cost_only_where_they_are_used()
+    {
+        string[] needed = ["LOCUM_RECEIVES", "LOCUM_EVENTS"];
+        string[] node = [.. needed, "LOCUM_NODES", "LOCUM_NODE_ANSWERS"];
+        Assert.Equal(0, Size(needed, "locum_j1939.c"));
+        var (core, own) = (Size(node) - Size(needed), Size(node, "locum_j1939.c"));
+        var transfers = Size([.. node, "LOCUM_NODE_TRANSFERS"], "locum_j1939.c") - own;
+        log.WriteLine($"node: {own} bytes, {core} more in the core; transfers: {transfers} bytes");
+        Assert.InRange(own, 600, 1_700);
+        Assert.InRange(core, 300, 1_300);
+        Assert.InRange(transfers, 600, 1_500);
+    }
+
+    private static int Size(IReadOnlyCollection<string> used) => Size(used, "locum_core.c", "locum_isotp.c", "locum_uds.c");
+
+    private static int Size(IReadOnlyCollection<string> used, params string[] files)
     {
         using var folder = new TempFolder();
         // Every macro that a generated configuration defines, so that a new one cannot be forgotten here.
@@ -55,10 +72,10 @@ public sealed class FeatureSizeTests(ITestOutputHelper log)
         Assert.All(s_features, f => Assert.Contains(f, macros));
         File.WriteAllLines(folder.Path("locum_config.h"),
             ["#include <stdbool.h>", .. macros.Select(m => $"#define {m} {(s_lengths.TryGetValue(m, out var length) ? length : used.Contains(m) || (m is "LOCUM_TRIGGERS" && used.Contains("LOCUM_EVENTS")) ? 1 : 0)}u")]);
-        return new[] { "locum_core", "locum_isotp", "locum_uds" }.Sum(name =>
+        return files.Sum(file =>
         {
-            var compiled = folder.Path($"{name}.o");
-            Shell.Must("avr-gcc", ["-std=c99", "-mmcu=atmega328p", "-Os", "-ffunction-sections", "-I", folder.Path(), "-c", RepoRoot.Path("shared", "core", $"{name}.c"), "-o", compiled]);
+            var compiled = folder.Path($"{file}.o");
+            Shell.Must("avr-gcc", ["-std=c99", "-mmcu=atmega328p", "-Os", "-ffunction-sections", "-I", folder.Path(), "-c", RepoRoot.Path("shared", "core", file), "-o", compiled]);
             var columns = Shell.Must("avr-size", [compiled]).Split('\n')[1].Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries);
             return int.Parse(columns[0]);
         });

@@ -36,7 +36,11 @@ internal sealed record Latency(double WorstUs, double AloneUs, double JitterUs, 
                 Assert.True(wanted[i].Id == got[i].Id && wanted[i].Data.AsSpan().SequenceEqual(got[i].Data),
                     $"{bus}, frame {i + 1}: simulator {Text(wanted[i])}, board {run.Clock.Simulated(got[i].AcceptedUs)} us {got[i].Id} {Convert.ToHexString(got[i].Data)}");
                 // A frame that follows another one of the board inherits how late that was.
-                var before = IsPaced(wanted[i]) ? wanted.FindLastIndex(i - 1, f => f.Sender == wanted[i].Sender) : Follows(plan, expected, wanted, i);
+                var before = i - 1;
+                while (before >= 0 && wanted[before].Sender != wanted[i].Sender)
+                    before--;
+                if (before < 0 || !IsPaced(wanted[i], wanted[before]))
+                    before = Follows(plan, expected, wanted, i);
                 var inherited = before < 0 ? 0 : run.Clock.Simulated(got[before].EndUs) - wanted[before].EndUs;
                 var delay = run.Clock.Simulated(got[i].AcceptedUs) - wanted[i].AcceptedUs - inherited;
                 Assert.True(delay >= -2 && delay <= toleranceUs, $"{Text(wanted[i])} was released {delay:0.0} us late");
@@ -50,7 +54,8 @@ internal sealed record Latency(double WorstUs, double AloneUs, double JitterUs, 
     }
 
     // The packets of a transfer count from the leaving of the frame before: what that one was late is not this one's fault.
-    private static bool IsPaced(SentFrame frame) => frame.Id.Extended && ParameterGroup.Of(frame.Id) is ParameterGroup.Packets && (frame.Data[0] > 1 || (byte)(frame.Id.Value >> 8) is 255);
+    private static bool IsPaced(SentFrame frame, SentFrame before) => frame.Id.Extended && ParameterGroup.Of(frame.Id) is ParameterGroup.Packets
+        && (frame.AcceptedUs == before.EndUs || (byte)(frame.Id.Value >> 8) is 255);
 
     // The board's own frame behind which a consecutive frame of an answer is sent; -1 when a tester's frame asks for it, and for other frames.
     private static int Follows(BoardPlan plan, SimulationResult expected, List<SentFrame> wanted, int at)
