@@ -20,14 +20,22 @@ internal sealed class EventRouter(IReadOnlyList<FrameState> frames)
     }
 
     /// <summary>The first frame, by row, with a release by an event due now.</summary>
-    public FrameState? NextDue(long now) => _frames.FirstOrDefault(f => f.EventUs <= now);
+    public FrameState? NextDue(long now)
+    {
+        foreach (var frame in _frames)
+            if (frame.EventUs <= now)
+                return frame;
+        return null;
+    }
 
     /// <summary>Something happened to a module.</summary>
     public void Fire(PlannedModule owner, TriggerKind kind, int index, long at)
     {
-        foreach (var frame in _frames.Where(f => f.Sending && f.Planned.Owner == owner))
-            foreach (var trigger in frame.Planned.Frame.Events!.Triggers.Where(t => t.Kind == kind && t.Index == index))
-                frame.Fire(at + trigger.AfterUs);
+        foreach (var frame in _frames)
+            if (frame.Sending && frame.Planned.Owner == owner)
+                foreach (var trigger in frame.Planned.Frame.Events!.Triggers)
+                    if (trigger.Kind == kind && trigger.Index == index)
+                        frame.Fire(at + trigger.AfterUs);
     }
 
     /// <summary>An input of the board settled.</summary>
@@ -52,8 +60,10 @@ internal sealed class EventRouter(IReadOnlyList<FrameState> frames)
     /// <summary>Compares the fields whose change is an event with what they were at the step before.</summary>
     public void FireChanges(IReadOnlyList<ModuleState> modules, long now)
     {
-        foreach (var frame in _frames.Where(f => f.Sending && f.Planned.Frame.Events!.Changes.Count > 0))
+        foreach (var frame in _frames)
         {
+            if (!frame.Sending || frame.Planned.Frame.Events!.Changes.Count is 0)
+                continue;
             var values = Look(frame, frame.Planned.Frame.Events!, modules[frame.Planned.Owner.Index]);
             if (values.AsSpan().SequenceEqual(_seen[frame]))
                 continue;

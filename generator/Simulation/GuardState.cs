@@ -61,9 +61,13 @@ internal sealed class GuardState
     {
         if (_forGood is not Silence.None)
             return null;
-        var times = _buses.SelectMany(b => new[] { b.RestartUs, b.ForgetsUs }).Append(_runEndsUs);
-        return times.Min();
+        var next = _runEndsUs;
+        foreach (var bus in _buses)
+            next = Earlier(Earlier(next, bus.RestartUs), bus.ForgetsUs);
+        return next;
     }
+
+    private static long? Earlier(long? a, long? b) => a is null || b < a ? b : a;
 
     private void Watch(int bus, BusOffGuard rule, long now, Action<int> hush, Action<int> restart)
     {

@@ -25,9 +25,17 @@ internal sealed class ModuleState(PlannedModule planned)
     public int? Next(long at, IReadOnlyList<InputState> inputs)
     {
         foreach (var exit in Mode.Exits)
-            if (exit.When.All(c => Holds(c, inputs)))
+            if (Holds(exit, inputs))
                 return exit.Then;
         return EndsUs <= at ? Mode.Then : null;
+    }
+
+    private bool Holds(ModeExit exit, IReadOnlyList<InputState> inputs)
+    {
+        foreach (var condition in exit.When)
+            if (!Holds(condition, inputs))
+                return false;
+        return true;
     }
 
     private bool Holds(Condition condition, IReadOnlyList<InputState> inputs) => condition switch

@@ -49,18 +49,17 @@ public sealed class Simulator
     {
         foreach (var bus in _buses)
             Finish(bus, now);
-        foreach (var reset in _stimulus.Resets.Where(r => r.AtUs == now))
-            for (var i = 0; i < _stations.Count; i++)
+        foreach (var reset in _stimulus.Resets)
+            for (var i = 0; i < _stations.Count && reset.AtUs == now; i++)
                 Restart(i, reset, now);
         for (; _nextInput < _stimulus.Inputs.Count && _stimulus.Inputs[_nextInput].AtUs <= now; _nextInput++)
             Apply(_stimulus.Inputs[_nextInput]);
-        foreach (var off in _stimulus.BusOffs.Where(b => b.AtUs == now))
-            foreach (var bus in _buses.Where(b => b.Name == off.Bus))
-                foreach (var station in _stations)
-                    station.GoOff(bus, now);
-        foreach (var blocked in _stimulus.Blocked.Where(b => b.FromUs <= now && now < b.UntilUs))
-            foreach (var bus in _buses.Where(b => b.Name == blocked.Bus && b.BlockedUntilUs < blocked.UntilUs))
-                bus.BlockedUntilUs = blocked.UntilUs;
+        foreach (var off in _stimulus.BusOffs)
+            if (off.AtUs == now)
+                GoOff(off.Bus, now);
+        foreach (var blocked in _stimulus.Blocked)
+            if (blocked.FromUs <= now && now < blocked.UntilUs)
+                Block(blocked);
         foreach (var traffic in _traffic)
             traffic.Release(now);
         if (!Stalled(now))
@@ -68,6 +67,20 @@ public sealed class Simulator
                 Step(i, now);
         foreach (var bus in _buses)
             bus.Start(now);
+    }
+
+    private void GoOff(string name, long now)
+    {
+        foreach (var bus in _buses.Where(b => b.Name == name))
+            foreach (var station in _stations)
+                station.GoOff(bus, now);
+    }
+
+    private void Block(Blocked blocked)
+    {
+        foreach (var bus in _buses)
+            if (bus.Name == blocked.Bus && bus.BlockedUntilUs < blocked.UntilUs)
+                bus.BlockedUntilUs = blocked.UntilUs;
     }
 
     private void Finish(SimulatedBus bus, long now)

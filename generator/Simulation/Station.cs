@@ -16,6 +16,7 @@ internal sealed class Station
     private readonly PriorityQueue<FrameState, (long Due, int Row)> _due = new();
     private readonly EventRouter _events;
     private readonly SortedSet<int> _pending = [];
+    private readonly HashSet<FrameState> _byPeriod = [];
     private readonly List<(int Bus, CanId Id, byte[] Data)> _inbox = [];
     private readonly FrameState[] _answers;
     private readonly FrameState[] _nodes;
@@ -222,8 +223,9 @@ internal sealed class Station
         for (var i = 0; i < _inputs.Length; i++)
             if (_inputs[i].Settle(at))
                 _events.FireInput(i, _inputs[i].Settled, at);
-        foreach (var received in _modules.SelectMany(m => m.Receives))
-            received.Lose(at);
+        foreach (var module in _modules)
+            foreach (var received in module.Receives)
+                received.Lose(at);
         foreach (var answer in _answers)
             answer.Channel!.Tick(at);
         foreach (var node in _nodes)
@@ -262,21 +264,21 @@ internal sealed class Station
     // Periods first, then events in row order until none is due; both at once make one release.
     private void Release(long now)
     {
-        var byPeriod = new HashSet<FrameState>();
+        _byPeriod.Clear();
         DropStale();
         while (_due.TryPeek(out var frame, out var due) && due.Due <= now)
         {
             _due.Dequeue();
             var count = frame.TakeCycle(now, _modules[frame.Planned.Owner.Index].Mode.Index);
             Enqueue(frame);
-            byPeriod.Add(frame);
+            _byPeriod.Add(frame);
             Pend(frame, count - 1 + (frame.Pending ? 1 : 0));
             DropStale();
         }
         while (_events.NextDue(now) is { } frame)
         {
             var count = frame.TakeEvents(now);
-            Pend(frame, count - 1 + (frame.Pending && !byPeriod.Contains(frame) ? 1 : 0));
+            Pend(frame, count - 1 + (frame.Pending && !_byPeriod.Contains(frame) ? 1 : 0));
         }
     }
 
@@ -300,6 +302,8 @@ internal sealed class Station
     private void Offer(long now)
     {
         var closed = -1;
+        if (_pending.Count is 0)
+            return;
         foreach (var row in _pending.ToArray())
         {
             var frame = _frames[row];
