@@ -18,6 +18,8 @@ public sealed record ProgramOutput(
     IReadOnlyDictionary<string, double> Measures,
     IReadOnlyList<string> Faults)
 {
+    private const int MostWords = 7;
+
     /// <summary>Begins and ends of silence.</summary>
     public IReadOnlyList<SilenceChange> Silences { get; init; } = [];
 
@@ -42,11 +44,15 @@ public sealed record ProgramOutput(
         var resets = new List<double>();
         var lives = new List<double>();
         var pins = new List<PinLevel>();
-        foreach (var line in text.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))
+        Span<Range> words = stackalloc Range[MostWords + 1];
+        foreach (var untrimmed in text.AsSpan().EnumerateLines())
         {
+            var line = untrimmed.Trim();
+            if (line.IsEmpty)
+                continue;
             try
             {
-                Read(line, line.Split(' '));
+                Read(new Words(line, words[..line.Split(words, ' ')]));
             }
             catch (Exception e) when (e is FormatException or OverflowException or ArgumentOutOfRangeException)
             {
@@ -55,36 +61,36 @@ public sealed record ProgramOutput(
         }
         return new ProgramOutput(frames, modes, skipped, measures, faults) { Silences = silences, Resets = resets, Lives = lives, Pins = pins };
 
-        void Read(string line, string[] words)
+        void Read(Words words)
         {
             switch (words[0])
             {
-                case "frame" when words.Length is 7:
+                case "frame" when words.Count is 7:
                     frames.Add(Frame(words, plan));
                     break;
-                case "mode" when words.Length is 4:
+                case "mode" when words.Count is 4:
                     modes.Add(Mode(words, plan));
                     break;
-                case "silent" when words.Length is 3:
+                case "silent" when words.Count is 3:
                     silences.Add(new SilenceChange(Whole(words[1]), 0, (Silence)Whole(words[2])));
                     break;
-                case "skipped" when words.Length is 3:
+                case "skipped" when words.Count is 3:
                     skipped.Add(Whole(words[2]));
                     break;
-                case "measure" when words.Length is 3:
-                    measures[words[1]] = double.Parse(words[2], CultureInfo.InvariantCulture);
+                case "measure" when words.Count is 3:
+                    measures[words[1].ToString()] = double.Parse(words[2], CultureInfo.InvariantCulture);
                     break;
-                case "reset" when words.Length is 2:
+                case "reset" when words.Count is 2:
                     resets.Add(Time(words[1]));
                     break;
-                case "life" when words.Length is 2:
+                case "life" when words.Count is 2:
                     lives.Add(Time(words[1]));
                     break;
-                case "pin" when words.Length is 4:
+                case "pin" when words.Count is 4:
                     pins.Add(new PinLevel(Whole(words[3]), words[2] is "1"));
                     break;
                 case "fault":
-                    faults.Add(line);
+                    faults.Add(words.Line.ToString());
                     break;
                 default:
                     throw new FormatException("no such line");
@@ -92,13 +98,13 @@ public sealed record ProgramOutput(
         }
     }
 
-    private static ModeChange Mode(string[] words, BoardPlan plan)
+    private static ModeChange Mode(Words words, BoardPlan plan)
     {
         var change = new ModeChange(Whole(words[1]), 0, (int)Whole(words[2]), (int)Whole(words[3]));
         return plan.Modules[change.Module].Module.Modes[change.Mode].Index == change.Mode ? change : throw new FormatException("no such mode");
     }
 
-    private static PrintedFrame Frame(string[] words, BoardPlan plan)
+    private static PrintedFrame Frame(Words words, BoardPlan plan)
     {
         var id = uint.Parse(words[2], NumberStyles.AllowHexSpecifier, CultureInfo.InvariantCulture);
         var (identifier, format) = FrameWord.Read(id);
@@ -110,9 +116,23 @@ public sealed record ProgramOutput(
         };
     }
 
-    private static double Time(string word) => word is "-" ? -1 : double.Parse(word, CultureInfo.InvariantCulture);
+    private static double Time(ReadOnlySpan<char> word) => word is "-" ? -1
+        : long.TryParse(word, NumberStyles.None, CultureInfo.InvariantCulture, out var whole) ? whole
+        : double.Parse(word, CultureInfo.InvariantCulture);
 
-    private static long Whole(string word) => long.Parse(word, CultureInfo.InvariantCulture);
+    private static long Whole(ReadOnlySpan<char> word) => long.Parse(word, CultureInfo.InvariantCulture);
+
+    /// <summary>A line between its spaces.</summary>
+    private readonly ref struct Words(ReadOnlySpan<char> line, ReadOnlySpan<Range> words)
+    {
+        private readonly ReadOnlySpan<Range> _words = words;
+
+        public ReadOnlySpan<char> Line { get; } = line;
+
+        public int Count => _words.Length;
+
+        public ReadOnlySpan<char> this[int word] => Line[_words[word]];
+    }
 }
 
 /// <summary>A frame as a program printed it; emulated boards have fractions of a microsecond.</summary>

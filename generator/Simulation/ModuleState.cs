@@ -19,7 +19,7 @@ internal sealed class ModuleState(PlannedModule planned)
     }
 
     /// <summary>Frames the module listens to, by its own indexes.</summary>
-    public IReadOnlyList<ReceivedState> Receives { get; } = [.. planned.Module.Receives.Select(r => new ReceivedState(r))];
+    public ReceivedState[] Receives { get; } = [.. planned.Module.Receives.Select(r => new ReceivedState(r))];
 
     /// <summary>The mode that follows now, or null to stay.</summary>
     public int? Next(long at, IReadOnlyList<InputState> inputs)

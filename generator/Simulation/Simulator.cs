@@ -10,6 +10,10 @@ public sealed class Simulator
     private readonly List<SimulatedBus> _buses = [];
     private readonly List<Station> _stations = [];
     private readonly List<BoardPlan> _plans;
+    private readonly Blocked[] _blocked;
+    private readonly Stall[] _stalls;
+    private readonly BusOff[] _busOffs;
+    private readonly Reset[] _resets;
     private readonly List<bool[]> _levels = [];
     private readonly List<TrafficState> _traffic;
     private readonly List<SentFrame> _frames = [];
@@ -22,6 +26,10 @@ public sealed class Simulator
     private Simulator(IReadOnlyList<BoardPlan> boards, Stimulus stimulus)
     {
         _stimulus = stimulus;
+        _blocked = [.. stimulus.Blocked];
+        _stalls = [.. stimulus.Stalls];
+        _busOffs = [.. stimulus.BusOffs];
+        _resets = [.. stimulus.Resets];
         _plans = [.. boards];
         foreach (var (plan, number) in boards.Select((p, i) => (p, i)))
         {
@@ -49,15 +57,15 @@ public sealed class Simulator
     {
         foreach (var bus in _buses)
             Finish(bus, now);
-        foreach (var reset in _stimulus.Resets)
+        foreach (var reset in _resets)
             for (var i = 0; i < _stations.Count && reset.AtUs == now; i++)
                 Restart(i, reset, now);
         for (; _nextInput < _stimulus.Inputs.Count && _stimulus.Inputs[_nextInput].AtUs <= now; _nextInput++)
             Apply(_stimulus.Inputs[_nextInput]);
-        foreach (var off in _stimulus.BusOffs)
+        foreach (var off in _busOffs)
             if (off.AtUs == now)
                 GoOff(off.Bus, now);
-        foreach (var blocked in _stimulus.Blocked)
+        foreach (var blocked in _blocked)
             if (blocked.FromUs <= now && now < blocked.UntilUs)
                 Block(blocked);
         foreach (var traffic in _traffic)
@@ -127,15 +135,15 @@ public sealed class Simulator
         var next = long.MaxValue;
         if (_nextInput < _stimulus.Inputs.Count)
             Consider(_stimulus.Inputs[_nextInput].AtUs);
-        foreach (var blocked in _stimulus.Blocked)
+        foreach (var blocked in _blocked)
             Consider(blocked.FromUs);
-        foreach (var blocked in _stimulus.Blocked)
+        foreach (var blocked in _blocked)
             Consider(blocked.UntilUs);
-        foreach (var stall in _stimulus.Stalls)
+        foreach (var stall in _stalls)
             Consider(stall.UntilUs);
-        foreach (var off in _stimulus.BusOffs)
+        foreach (var off in _busOffs)
             Consider(off.AtUs);
-        foreach (var reset in _stimulus.Resets)
+        foreach (var reset in _resets)
             Consider(reset.AtUs);
         foreach (var traffic in _traffic)
             Consider(traffic.NextUs);
@@ -155,7 +163,7 @@ public sealed class Simulator
 
     private bool Stalled(long now)
     {
-        foreach (var stall in _stimulus.Stalls)
+        foreach (var stall in _stalls)
             if (stall.FromUs <= now && now < stall.UntilUs)
                 return true;
         return false;

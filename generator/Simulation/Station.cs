@@ -24,6 +24,8 @@ internal sealed class Station
     private readonly Func<int, uint>[] _counterValues;
     private readonly GuardState _guards;
     private readonly Action<SentFrame> _takenBack;
+    private readonly KeptState? _keptBefore;
+    private bool _stepped;
 
     /// <param name="buses">The bus behind each of the board's bus indexes.</param>
     /// <param name="takenBack">Told of frames that were accepted and will not be sent.</param>
@@ -46,7 +48,7 @@ internal sealed class Station
         _mailboxes = new int[plan.Buses.Count];
         _takenBack = takenBack;
         _guards = new GuardState(plan, kept?.Reason ?? Silence.None, now);
-        Kept = kept;
+        _keptBefore = kept;
         foreach (var module in _modules)
             Enter(module, resumes && kept is not null ? kept.Modes[module.Planned.Index] : 0, now);
     }
@@ -54,7 +56,7 @@ internal sealed class Station
     public Silence Silence => _guards.Reason;
 
     /// <summary>What a reset would leave; null before the first step.</summary>
-    public KeptState? Kept { get; private set; }
+    public KeptState? Kept => _stepped ? new KeptState(_guards.ForGood, [.. _modules.Select(m => m.Mode.Index)]) : _keptBefore;
 
     public IReadOnlyList<ModuleState> Modules => _modules;
 
@@ -105,7 +107,7 @@ internal sealed class Station
             answer.Withdraw();
             answer.Channel!.Reset();
         }
-        Kept = new KeptState(_guards.ForGood, [.. _modules.Select(m => m.Mode.Index)]);
+        _stepped = true;
         _events.FireChanges(_modules, now);
         Release(now);
         Offer(now);
@@ -183,7 +185,7 @@ internal sealed class Station
 
     private void Take(ModuleState module, int bus, CanId id, byte[] data, long now)
     {
-        for (var i = 0; i < module.Receives.Count; i++)
+        for (var i = 0; i < module.Receives.Length; i++)
         {
             var received = module.Receives[i];
             if (module.Planned.Buses[received.Received.Bus] != bus || !received.Received.Matches(id, data.Length))

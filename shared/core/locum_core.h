@@ -11,6 +11,7 @@
 #include <stdint.h>
 
 #include "locum_config.h"
+#include "locum_frame.h"
 #include "locum_isotp.h"
 #include "locum_j1939.h"
 #include "locum_rom.h"
@@ -18,23 +19,11 @@
 /* Generated code refuses to compile against another number. */
 #define LOCUM_CORE_VERSION 1
 
-/* Set in an identifier that has 29 bits. */
-#define LOCUM_ID_EXTENDED 0x80000000u
-/* Set in the identifier of a CAN FD frame, and in that of one that also switches the bit rate. */
-#define LOCUM_ID_FD 0x40000000u
-#define LOCUM_ID_SWITCH_RATE 0x20000000u
 /* In place of the identifier of a node's row, whose frames bring their own. No frame has it. */
 #define LOCUM_ID_NODE 0x1FFFFFFFu
+
 /* "No entry" in every 8-bit index. */
 #define LOCUM_NONE 0xFFu
-
-/* A data frame as handed to a controller. */
-typedef struct {
-    uint32_t id; /* 11 bits, or 29 bits with LOCUM_ID_EXTENDED; marks of CAN FD */
-    uint8_t bus;
-    uint8_t length; /* data bytes, 0..LOCUM_MAX_LENGTH */
-    uint8_t data[LOCUM_MAX_LENGTH];
-} locum_frame;
 
 typedef uint16_t locum_input_set; /* bit n: input n; level high, or active once settled */
 typedef uint32_t locum_mode_set;  /* bit n: mode n of the module */

@@ -176,17 +176,28 @@ bool bus_model_put(bus_model *bus, const locum_frame *frame, uint32_t tag, uint6
             entry->offered = now;
             entry->tag = tag;
             entry->used = true;
+            if (i >= bus->end) {
+                bus->end = i + 1u;
+            }
             return true;
         }
     }
     return false;
 }
 
+static void leave_queue(bus_model *bus, bus_entry *entry)
+{
+    entry->used = false;
+    while (bus->end > 0u && !bus->queue[bus->end - 1u].used) {
+        bus->end--;
+    }
+}
+
 bool bus_model_take_back(bus_model *bus, uint32_t tag)
 {
-    for (size_t i = 0; i < BUS_MODEL_QUEUE; i++) {
+    for (size_t i = 0; i < bus->end; i++) {
         if (bus->queue[i].used && bus->queue[i].tag == tag) {
-            bus->queue[i].used = false;
+            leave_queue(bus, &bus->queue[i]);
             return true;
         }
     }
@@ -195,9 +206,9 @@ bool bus_model_take_back(bus_model *bus, uint32_t tag)
 
 bool bus_model_withdraw(bus_model *bus, uint32_t below, bus_entry *entry)
 {
-    for (size_t i = 0; i < BUS_MODEL_QUEUE; i++) {
+    for (size_t i = 0; i < bus->end; i++) {
         if (bus->queue[i].used && bus->queue[i].tag < below) {
-            bus->queue[i].used = false;
+            leave_queue(bus, &bus->queue[i]);
             *entry = bus->queue[i];
             return true;
         }
@@ -215,7 +226,7 @@ bool bus_model_waits(const bus_model *bus, uint32_t tag)
     if (bus->sending && bus->current.entry.tag == tag) {
         return true;
     }
-    for (size_t i = 0; i < BUS_MODEL_QUEUE; i++) {
+    for (size_t i = 0; i < bus->end; i++) {
         if (bus->queue[i].used && bus->queue[i].tag == tag) {
             return true;
         }
@@ -250,7 +261,7 @@ void bus_model_start(bus_model *bus, uint64_t now)
     if (bus->sending || now < bus->idle || now < bus->blocked_until) {
         return;
     }
-    for (size_t i = 0; i < BUS_MODEL_QUEUE; i++) {
+    for (size_t i = 0; i < bus->end; i++) {
         bus_entry *entry = &bus->queue[i];
 
         if (entry->used && !held(bus, entry, now) &&
@@ -267,7 +278,7 @@ void bus_model_start(bus_model *bus, uint64_t now)
         bus->current.end = now + ticks(bus, bits);
         bits.nominal += 3u;
         bus->idle = now + ticks(bus, bits);
-        winner->used = false;
+        leave_queue(bus, winner);
     }
 }
 
@@ -281,7 +292,7 @@ bool bus_model_next(const bus_model *bus, uint64_t now, uint64_t *at)
     } else {
         bool all_held = true;
 
-        for (size_t i = 0; i < BUS_MODEL_QUEUE; i++) {
+        for (size_t i = 0; i < bus->end; i++) {
             any = any || bus->queue[i].used;
             all_held = all_held && (!bus->queue[i].used || held(bus, &bus->queue[i], now));
         }

@@ -11,7 +11,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-#include "locum_core.h"
+#include "locum_frame.h"
 
 #define BUS_MODEL_QUEUE 64u
 
@@ -39,6 +39,7 @@ typedef struct {
     uint32_t held_below;
     bool sending;
     bus_report current;
+    size_t end; /* no entry from here on is used */
     bus_entry queue[BUS_MODEL_QUEUE];
 } bus_model;
 

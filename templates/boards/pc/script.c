@@ -146,9 +146,14 @@ bool script_read(script *script, FILE *file)
 void script_print_frame(const locum_frame *frame, const char *accepted, const char *start,
                         const char *end)
 {
-    printf("frame %u %08" PRIX32 " ", (unsigned)frame->bus, frame->id);
-    for (unsigned i = 0; i < frame->length; i++) {
-        printf("%02X", (unsigned)frame->data[i]);
+    static const char digits[] = "0123456789ABCDEF";
+    char data[2u * LOCUM_MAX_LENGTH + 2u] = "-";
+
+    for (size_t i = 0; i < frame->length; i++) {
+        data[2u * i] = digits[frame->data[i] >> 4];
+        data[2u * i + 1u] = digits[frame->data[i] & 15u];
+        data[2u * i + 2u] = '\0';
     }
-    printf("%s %s %s %s\n", frame->length == 0u ? "-" : "", accepted, start, end);
+    printf("frame %u %08" PRIX32 " %s %s %s %s\n", (unsigned)frame->bus, frame->id, data, accepted,
+           start, end);
 }

@@ -21,7 +21,7 @@
 #include <stdint.h>
 #include <stdio.h>
 
-#include "locum_core.h"
+#include "locum_frame.h"
 
 #define SCRIPT_MAX_INPUTS 4096u
 #define SCRIPT_MAX_TRAFFIC 4096u
