@@ -4,15 +4,16 @@ using CsCheck;
 namespace Locum.Tests.Properties;
 
 /// <summary>Random valid descriptions of one or two modules on one board, as the YAML text a user would write, with stimuli.</summary>
-internal sealed class DescriptionGen : Gen<GeneratedProject>
+/// <param name="stimuli">How many.</param>
+/// <param name="leastUs">Stimuli last at least so long.</param>
+internal sealed class DescriptionGen(int stimuli = 3, long leastUs = 0) : Gen<GeneratedProject>
 {
-    private const int Stimuli = 3;
     private const int NodePercent = 35;
 
     public override GeneratedProject Generate(PCG pcg, Size? min, out Size size)
     {
         var dice = new Dice(pcg);
-        var world = new World(dice);
+        var world = new World(dice, leastUs);
         var buses = new HashSet<WorldBus>();
         var inputs = new HashSet<WorldInput>();
         var modules = new List<string> { Draw("alpha", 8) };
@@ -20,8 +21,8 @@ internal sealed class DescriptionGen : Gen<GeneratedProject>
             modules.Add(Draw("Zwölf b", 4));
         world.Keep(buses, inputs);
         var guards = GuardText.Of(dice, world);
-        var stimuli = Enumerable.Range(0, Stimuli).Select(_ => StimulusText.Of(dice, world)).ToList();
-        var project = new GeneratedProject(modules, stimuli) { Guards = guards };
+        var surroundings = Enumerable.Range(0, stimuli).Select(_ => StimulusText.Of(dice, world)).ToList();
+        var project = new GeneratedProject(modules, surroundings) { Guards = guards };
         size = new Size((ulong)project.ToString().Length);
         return project;
 

@@ -15,7 +15,7 @@ internal static class GuardText
         if (dice.Chance(25))
             guards.Add($"enable: {{{Enable(dice, world)}}}");
         if (dice.Chance(20))
-            guards.Add($"run at most: {world.Pace * dice.Time(100_000, 900_000)} us");
+            guards.Add($"run at most: {dice.Time(world.Pace * 100_000, Math.Max(world.Pace * 900_000, world.LeastUs))} us");
         if (dice.Chance(40))
             guards.Add($"reset: {dice.Pick("cold", "resume")}");
         return guards.Count is 0 ? "" : $"{{{string.Join(", ", guards)}}}";

@@ -20,7 +20,7 @@ internal static class HeardText
         var until = dice.Chance(40) ? $", until: {dice.Between(1, end)} us" : "";
         var changes = new List<string>();
         var at = 0L;
-        for (var i = dice.Between(0, MostChanges); i > 0; i--)
+        for (var i = dice.Between(0, world.LeastUs > 0 ? MostChanges * 4 : MostChanges); i > 0; i--)
         {
             at += Math.Max(1, dice.Chance(50) ? dice.Between(1, end / 4) : period * dice.Between(1, 3));
             changes.Add($"{{at: {at} us, data: {Data(dice, heard, fd)}}}");

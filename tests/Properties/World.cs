@@ -10,8 +10,9 @@ internal sealed class World
     private static readonly string[] s_dataRates = ["8 Mbit/s", "5 Mbit/s", "2 Mbit/s", "1 Mbit/s"];
     private static readonly int[] s_dataRateValues = [8_000_000, 5_000_000, 2_000_000, 1_000_000];
 
-    public World(Dice dice)
+    public World(Dice dice, long leastUs)
     {
+        LeastUs = leastUs;
         Pace = dice.Chance(15) ? 5_000 : 1;
         var fd = dice.Chance(20);
         for (var i = dice.Between(1, 3); i > 0; i--)
@@ -23,6 +24,9 @@ internal sealed class World
 
     /// <summary>Factor on every time: 1, or slow enough that stays are counted in laps.</summary>
     public long Pace { get; }
+
+    /// <summary>Stimuli last at least so long; 0: as long as what happens in them.</summary>
+    public long LeastUs { get; }
 
     public List<WorldBus> Buses { get; private set; } = [];
 
