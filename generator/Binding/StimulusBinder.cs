@@ -17,10 +17,11 @@ public static class StimulusBinder
         if (root is not MappingNode)
             return null;
         ModuleBinder.CheckVersion(reader, "locum", diagnostics);
-        Scalars.Text(reader.Required("stimulus", "name it: 'stimulus: a normal morning'"), diagnostics, "the stimulus' name");
+        var name = Scalars.Text(reader.Required("stimulus", "name it: 'stimulus: a normal morning'"), diagnostics, "the stimulus' name");
         var end = Time(reader.Required("for", "say how long to run, such as 'for: 10 s'"), "the running time", diagnostics) ?? 1_000_000;
         var stimulus = new Stimulus
         {
+            Name = name ?? "",
             EndUs = end,
             Inputs = BindInputs(reader, inputs, diagnostics),
             Traffic = TrafficBinder.Bind(reader, buses, end, diagnostics),

@@ -60,9 +60,9 @@ internal static class DiffCommand
     {
         var old = Side.Load(oldName, Path.Combine(scratch, "old"));
         var now = Side.Load(newName, Path.Combine(scratch, "new"));
-        if (old.Project is null || now.Project is null)
+        if (old.Subject is null || now.Subject is null || old.Subject.IsStimulus != now.Subject.IsStimulus)
             return Refuse(terminal, [(oldName, old), (newName, now)]);
-        var review = Review.Of(old.Project, now.Project);
+        var review = Review.Of(old.Subject, now.Subject);
         switch (format)
         {
             case "json":
@@ -81,13 +81,10 @@ internal static class DiffCommand
 
     private static int Refuse(Terminal terminal, (string Name, Side Side)[] sides)
     {
-        foreach (var (name, side) in sides.Where(s => s.Side.Project is null))
-        {
-            if (side.Findings.Any(f => f.Severity is Severity.Error))
-                terminal.Report(side.Findings, new Dictionary<string, SourceText>(side.Sources, StringComparer.Ordinal));
-            else
-                terminal.Error.WriteLine($"locum: '{Printable.Clean(name)}' is a stimulus, which is no part of a firmware\n  mend: compare descriptions or projects");
-        }
+        foreach (var (_, side) in sides.Where(s => s.Side.Subject is null))
+            terminal.Report(side.Findings, new Dictionary<string, SourceText>(side.Sources, StringComparer.Ordinal));
+        if (sides.All(s => s.Side.Subject is not null))
+            terminal.Error.WriteLine($"locum: '{Printable.Clean(sides.First(s => s.Side.Subject!.IsStimulus).Name)}' is a stimulus and the other is none\n  mend: compare stimuli with stimuli, descriptions and projects with each other");
         if (sides.Any(s => !s.Name.Contains(':', StringComparison.Ordinal) && !File.Exists(s.Name) && !Directory.Exists(s.Name)))
             terminal.Error.WriteLine("  mend: for git revisions add --path PATH, or write REVISION:PATH");
         return ExitCode.Unusable;

@@ -8,6 +8,8 @@ public sealed record Stimulus
     /// <summary>A quiet second.</summary>
     public static Stimulus Quiet { get; } = new() { EndUs = 1_000_000 };
 
+    public string Name { get; init; } = "";
+
     public required long EndUs { get; init; }
 
     /// <summary>Changes of inputs, in order of time; every input starts inactive.</summary>

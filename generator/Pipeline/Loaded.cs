@@ -11,6 +11,9 @@ public sealed record Loaded
     /// <summary>Null when the path held nothing usable.</summary>
     public Project? Project { get; init; }
 
+    /// <summary>The stimulus that the path held; null when it held something else.</summary>
+    public Stimulus? Stimulus { get; init; }
+
     /// <summary>One for every usable board, in the project's order.</summary>
     public required IReadOnlyList<BoardPlan> Plans { get; init; }
 

@@ -35,12 +35,13 @@ public sealed class Loader
         if (Directory.Exists(path))
             path = Path.Combine(path, ProjectFile);
         Project? project = null;
+        Stimulus? stimulus = null;
         if (Read(path) is var (source, root))
         {
             if (Has(root, "project"))
                 project = ProjectBinder.Bind(source, root, (name, span) => LoadModule(path, name, span), _diagnostics);
             else if (Has(root, "stimulus"))
-                StimulusBinder.Bind(root, null, null, _diagnostics);
+                stimulus = StimulusBinder.Bind(root, null, null, _diagnostics);
             else if (BindModule(source, root) is { } module)
                 project = new Project(module.Name, module.Summary, [BoardPlanner.Alone(module)], path);
         }
@@ -53,7 +54,7 @@ public sealed class Loader
             foreach (var use in project.Boards)
                 PlanBoard(use, plans, stimuli);
         }
-        return new Loaded { Project = project, Plans = plans, Stimuli = stimuli, Diagnostics = _diagnostics, Sources = _sources };
+        return new Loaded { Project = project, Stimulus = stimulus, Plans = plans, Stimuli = stimuli, Diagnostics = _diagnostics, Sources = _sources };
     }
 
     private void PlanBoard(BoardUse use, List<BoardPlan> plans, Dictionary<string, Stimulus> stimuli)

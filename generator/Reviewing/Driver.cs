@@ -9,8 +9,9 @@ public static class Driver
     public static string Show(string path, string before, string after, string scratch)
     {
         if (!IsThere(before) || !IsThere(after)
-            || Load(path, before, Path.Combine(scratch, "before")) is not { Project: { } old }
-            || Load(path, after, Path.Combine(scratch, "after")) is not { Project: { } now })
+            || Load(path, before, Path.Combine(scratch, "before")) is not { Subject: { } old }
+            || Load(path, after, Path.Combine(scratch, "after")) is not { Subject: { } now }
+            || old.IsStimulus != now.IsStimulus)
             return Git.Lines(before, after);
         var text = new StringWriter();
         text.Write($"{path}\n");

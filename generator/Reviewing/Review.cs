@@ -6,23 +6,41 @@ namespace Locum.Reviewing;
 /// <param name="Changes">Those about hazards first, otherwise from the outside in.</param>
 public sealed record Review(IReadOnlyList<Change> Changes, IReadOnlyList<Effect> Effects)
 {
-    public static Review Of(Project before, Project after)
+    /// <exception cref="ArgumentException">One is a stimulus and the other is none.</exception>
+    public static Review Of(Subject before, Subject after) => (before, after) switch
+    {
+        ({ Stimulus: { } old }, { Stimulus: { } now }) => new Review([.. StimulusFacts.Compare(old, now, (_, name) => name)], []),
+        ({ Project: { } old }, { Project: { } now }) => Of(old, now, before.Stimuli, after.Stimuli),
+        _ => throw new ArgumentException("a stimulus and a project have nothing in common", nameof(after)),
+    };
+
+    private static Review Of(Project before, Project after, IReadOnlyDictionary<string, Stimulus> oldStimuli, IReadOnlyDictionary<string, Stimulus> newStimuli)
     {
         var pairs = PairModules(Modules(before), Modules(after));
         var changes = new List<Change>();
         var effects = new List<Effect>();
+        var scopes = new List<Scope>();
         var newNames = new Dictionary<string, string>(StringComparer.Ordinal);
         foreach (var (old, now) in pairs)
         {
             if (old is not null && now is not null && old.Name != now.Name)
                 newNames[old.Name] = now.Name;
             var (scope, oldItem) = old is null ? (null, null) : Describe(old, now);
+            if (scope is not null)
+                scopes.Add(scope);
             var newScope = now is null ? null : new Scope(now, Nothing);
             changes.AddRange(Comparer.Compare(oldItem is null ? [] : [oldItem], newScope is null ? [] : [ModuleFacts.Of(newScope, null)], []));
             effects.AddRange(Reviewing.Effects.Of(scope, newScope));
         }
         if (IsProject(before) || IsProject(after))
-            changes.AddRange(Comparer.Compare(Boards(before, after, newNames), Boards(after, null, []), []));
+        {
+            var boards = Boards(before, after, newNames);
+            changes.AddRange(Comparer.Compare(boards, Boards(after, null, []), []));
+            var used = before.Boards.Zip(boards, (use, item) => (Old: use, New: after.Boards.FirstOrDefault(b => b.Name == item.Name)));
+            foreach (var (old, now) in used.DistinctBy(u => (u.Old.StimulusPath, u.New?.StimulusPath)))
+                if (oldStimuli.GetValueOrDefault(old.Name) is { } was && newStimuli.GetValueOrDefault(now?.Name ?? "") is { } stimulus)
+                    changes.AddRange(StimulusFacts.Compare(was, stimulus, (kind, name) => scopes.Select(s => s.Named(kind, "", name)).FirstOrDefault(n => n != name, name)));
+        }
         return new Review([.. changes.OrderByDescending(c => c.Hazard)], effects);
     }
 

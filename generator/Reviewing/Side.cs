@@ -1,5 +1,4 @@
 using Locum.Diagnostics;
-using Locum.Model;
 using Locum.Pipeline;
 using Locum.Text;
 
@@ -9,7 +8,7 @@ namespace Locum.Reviewing;
 public sealed record Side
 {
     /// <summary>Null when it is not usable.</summary>
-    public Project? Project { get; init; }
+    public Subject? Subject { get; init; }
 
     public required IReadOnlyList<Diagnostic> Findings { get; init; }
 
@@ -30,7 +29,7 @@ public sealed record Side
 
     private static Side Of(Loaded loaded, Func<string, string> rename) => new()
     {
-        Project = loaded.Diagnostics.HasErrors ? null : loaded.Project,
+        Subject = Subject.Of(loaded),
         Findings = [.. loaded.Diagnostics.Sorted.Select(d => d with { Span = d.Span with { File = rename(d.Span.File) }, Other = d.Other is { } other ? other with { File = rename(other.File) } : null })],
         Sources = loaded.Sources.ToDictionary(s => rename(s.Key), s => s.Value, StringComparer.Ordinal),
     };

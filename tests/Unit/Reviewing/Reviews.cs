@@ -66,6 +66,7 @@ internal static class Reviews
         return [.. writer.ToString().Split('\n', StringSplitOptions.RemoveEmptyEntries)];
     }
 
+    /// <summary>The review of two texts of the same kind.</summary>
     public static Review Of(string before, string after)
     {
         using var folder = new TempFolder();
@@ -76,9 +77,9 @@ internal static class Reviews
         return Review.Of(Load(folder.Path("old", "seat.yaml")), Load(folder.Path("new", "seat.yaml")));
     }
 
-    public static Model.Project Load(string path)
+    public static Subject Load(string path)
     {
         var loaded = Loader.Load(path);
-        return loaded.Diagnostics.HasErrors ? throw new InvalidOperationException(string.Join('\n', loaded.Diagnostics.Sorted.Select(d => $"{d.Span} {d.Message}"))) : loaded.Project!;
+        return loaded.Diagnostics.HasErrors ? throw new InvalidOperationException(string.Join('\n', loaded.Diagnostics.Sorted.Select(d => $"{d.Span} {d.Message}"))) : Subject.Of(loaded)!;
     }
 }
