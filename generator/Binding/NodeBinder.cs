@@ -14,8 +14,6 @@ internal static class NodeBinder
     public const long ShortestSpacingUs = 50_000;
     public const long LongestSpacingUs = 200_000;
 
-    private const byte Everybody = 255;
-
     /// <summary>The nodes; their rows are put behind the frames.</summary>
     public static IReadOnlyList<Node> Bind(MappingReader module, List<Frame> frames, Bound bound)
     {
@@ -42,7 +40,7 @@ internal static class NodeBinder
             return null;
         var bus = FrameBinder.BindBus(reader, bound);
         var given = Scalars.Integer(reader.Required("address", "give the node's address, such as 'address: 0x17'"), diagnostics, "the address", 0, LastAddress);
-        var address = (byte)(given ?? Everybody);
+        var address = (byte)(given ?? Node.Everybody);
         var modes = FrameBinder.BindModes(reader, bound);
         var value = NodeNameBinder.Bind(reader.Required("name", "give the parts of the NAME, or its 8 bytes as the module sent them"), diagnostics);
         var spacing = Scalars.TimeUs(reader.Optional("spacing"), diagnostics, "the spacing", ShortestSpacingUs, LongestSpacingUs) ?? ShortestSpacingUs;
@@ -66,8 +64,8 @@ internal static class NodeBinder
         };
         frames.Add(Row(name, bus, address, modes, entry.Key.Span, reader.ValueSpan("address")));
         Listen("request", ParameterGroup.To(ParameterGroup.Request, address, 0), ParameterGroup.AnySourceMask, 3);
-        Listen("request to all", ParameterGroup.To(ParameterGroup.Request, Everybody, 0), ParameterGroup.AnySourceMask, 3);
-        Listen("claim", ParameterGroup.To(ParameterGroup.AddressClaimed, Everybody, address), ParameterGroup.AnyPriorityMask, 8);
+        Listen("request to all", ParameterGroup.To(ParameterGroup.Request, Node.Everybody, 0), ParameterGroup.AnySourceMask, 3);
+        Listen("claim", ParameterGroup.To(ParameterGroup.AddressClaimed, Node.Everybody, address), ParameterGroup.AnyPriorityMask, 8);
         if (node.Connection is not null)
             Listen("connection", ParameterGroup.To(ParameterGroup.Connection, address, 0), ParameterGroup.AnySourceMask, 8);
         return node;
@@ -89,7 +87,7 @@ internal static class NodeBinder
     {
         Name = name,
         Bus = bus,
-        Id = ParameterGroup.To(ParameterGroup.AddressClaimed, Everybody, address),
+        Id = ParameterGroup.To(ParameterGroup.AddressClaimed, Node.Everybody, address),
         Length = Node.LongestShort,
         PeriodUs = 0,
         OffsetUs = 0,

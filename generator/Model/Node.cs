@@ -5,8 +5,13 @@ namespace Locum.Model;
 /// <summary>A node of an SAE J1939 network: an address that the module claims, and the requests that it answers (J1939-21, J1939-81).</summary>
 public sealed record Node
 {
-    /// <summary>The highest address; 254 is nobody's, 255 means everybody.</summary>
     public const byte LastAddress = 253;
+
+    /// <summary>The source of those who have no address.</summary>
+    public const byte Nobody = 254;
+
+    /// <summary>The destination that means every node.</summary>
+    public const byte Everybody = 255;
 
     /// <summary>The longest answer: 255 packets of 7 bytes.</summary>
     public const int LongestAnswer = 1_785;

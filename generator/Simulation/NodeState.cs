@@ -8,8 +8,6 @@ namespace Locum.Simulation;
 /// <param name="ask">Withdraws what the node wanted to send, then asks for a release at a time; null asks for none.</param>
 internal sealed class NodeState(Node node, Func<int, long, bool> release, Action<long?> ask)
 {
-    private const byte Everybody = 255;
-    private const byte Nobody = 254;
     private const byte FirstWaiting = 128;
     private const byte LastWaiting = 247;
     private const long WaitUs = 250_000;
@@ -185,7 +183,7 @@ internal sealed class NodeState(Node node, Func<int, long, bool> release, Action
                 SayLater(now);
             return;
         }
-        if (_phase is not Phase.Owning || asker is Nobody or Everybody)
+        if (_phase is not Phase.Owning || asker is Node.Nobody or Node.Everybody)
             return;
         var index = Node.Answers.ToList().FindIndex(a => a.Group == group);
         var answer = index < 0 ? null : Node.Answers[index];
@@ -193,11 +191,11 @@ internal sealed class NodeState(Node node, Func<int, long, bool> release, Action
         {
             null => NotKnown,
             { Frame: { } frame } => release(frame, now) ? 0 : NotKnown,
-            { IsLong: true } => Transfer(answer, all ? Everybody : asker),
+            { IsLong: true } => Transfer(answer, all ? Node.Everybody : asker),
             _ => 0,
         };
         if (answer is { Frame: null, IsLong: false })
-            _short[index] = all ? Everybody : asker;
+            _short[index] = all ? Node.Everybody : asker;
         if (code is not 0 && !all)
             _refusal = ((byte)code, asker, group);
     }
@@ -205,7 +203,7 @@ internal sealed class NodeState(Node node, Func<int, long, bool> release, Action
     private int Transfer(GroupAnswer answer, byte to)
     {
         if (_transfer is { } running)
-            return running.Answer == answer && (running.To is Everybody || running.To == to) ? 0 : Busy;
+            return running.Answer == answer && (running.To is Node.Everybody || running.To == to) ? 0 : Busy;
         _transfer = new TransferState(Node, answer, to);
         return 0;
     }
@@ -230,9 +228,9 @@ internal sealed class NodeState(Node node, Func<int, long, bool> release, Action
     private (CanId Id, byte[] Data)? Wanted()
     {
         if (_claim)
-            return (ParameterGroup.To(ParameterGroup.AddressClaimed, Everybody, _phase is Phase.Lost ? Nobody : Node.Address), _name);
+            return (ParameterGroup.To(ParameterGroup.AddressClaimed, Node.Everybody, _phase is Phase.Lost ? Node.Nobody : Node.Address), _name);
         if (_refusal is var (code, asker, group))
-            return (ParameterGroup.To(ParameterGroup.Acknowledgement, Everybody, Node.Address), [code, 0xFF, 0xFF, 0xFF, asker, .. Number(group)]);
+            return (ParameterGroup.To(ParameterGroup.Acknowledgement, Node.Everybody, Node.Address), [code, 0xFF, 0xFF, 0xFF, asker, .. Number(group)]);
         if (_short.Count > 0)
         {
             var (index, to) = _short.First();

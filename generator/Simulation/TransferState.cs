@@ -6,7 +6,6 @@ namespace Locum.Simulation;
 /// <summary>A long answer on its way, to everybody or to one node (rules J7 to J9).</summary>
 internal sealed class TransferState
 {
-    private const byte Everybody = 255;
     private const int PacketBytes = 7;
     private const int Priority = 7;
     private const long AnswerUs = 1_250_000;
@@ -53,7 +52,7 @@ internal sealed class TransferState
     /// <summary>The next frame, if one is due.</summary>
     public (CanId Id, byte[] Data)? Wanted => _step switch
     {
-        Step.Opens => Connection(To is Everybody ? OpenToAll : Open, (byte)Answer.Bytes.Length, (byte)(Answer.Bytes.Length >> 8), (byte)_packets.Length, 0xFF),
+        Step.Opens => Connection(To is Node.Everybody ? OpenToAll : Open, (byte)Answer.Bytes.Length, (byte)(Answer.Bytes.Length >> 8), (byte)_packets.Length, 0xFF),
         Step.Sends => (ParameterGroup.To(ParameterGroup.Packets, To, _node.Address, Priority), _packets[_next]),
         Step.Ends => Connection(End, _reason, 0xFF, 0xFF, 0xFF),
         _ => null,
@@ -71,12 +70,12 @@ internal sealed class TransferState
         {
             case Step.Ends:
                 return true;
-            case Step.Sends when To is Everybody && _next == _packets.Length - 1:
+            case Step.Sends when To is Node.Everybody && _next == _packets.Length - 1:
                 return true;
-            case Step.Sends when To is not Everybody && _next < _last:
+            case Step.Sends when To is not Node.Everybody && _next < _last:
                 _next++;
                 break;
-            case Step.Opens or Step.Sends when To is Everybody:
+            case Step.Opens or Step.Sends when To is Node.Everybody:
                 _next += _step is Step.Sends ? 1 : 0;
                 GoOn(Step.Paces, now + _node.SpacingUs);
                 break;
@@ -99,7 +98,7 @@ internal sealed class TransferState
     /// <summary>A frame of connection management came; true if the transfer is over.</summary>
     public bool Take(byte source, byte[] data, long now)
     {
-        if (To is Everybody || source != To || NodeState.Number(data, 5) != Answer.Group)
+        if (To is Node.Everybody || source != To || NodeState.Number(data, 5) != Answer.Group)
             return false;
         switch (data[0])
         {

@@ -17,6 +17,7 @@ enum { NOT_KNOWN = 1, BUSY = 3 };
 #define FIRST_WAITING 128u /* addresses that wait for objections */
 #define LAST_WAITING 247u
 #define FRAME_BYTES 8u
+#define MOST_ANSWERS 32u
 #define NO_ANSWER 0xFFu
 
 #define WAIT_US 250000u
@@ -378,7 +379,7 @@ static uint8_t first_answer(const locum_node_state *state)
 {
     uint8_t i = 0;
 
-    while ((state->answers >> i & 1u) == 0u) {
+    while (i < MOST_ANSWERS - 1u && (state->answers >> i & 1u) == 0u) {
         i++;
     }
     return i;
