@@ -240,18 +240,6 @@ void locum_guards_decide(locum_core *core, uint32_t now_us)
 #endif
 }
 
-bool locum_guards_shut(const locum_core *core, uint8_t bus)
-{
-#if LOCUM_GUARD_BUS_OFF
-    if (core->guards.buses[bus].state == LOCUM_BUS_WAITS) {
-        return true;
-    }
-#else
-    (void)bus;
-#endif
-    return core->guards.silent != LOCUM_TALKS;
-}
-
 bool locum_guards_due(const locum_core *core, bool has_due, uint32_t *due_us)
 {
     if (core->guards.for_good != LOCUM_TALKS) {

@@ -21,7 +21,17 @@ void locum_guards_hear(locum_core *core, const locum_frame *frame);
 void locum_guards_decide(locum_core *core, uint32_t now_us);
 
 /* True while no frame may be sent on the bus. */
-bool locum_guards_shut(const locum_core *core, uint8_t bus);
+static inline bool locum_guards_shut(const locum_core *core, uint8_t bus)
+{
+#if LOCUM_GUARD_BUS_OFF
+    if (core->guards.buses[bus].state == LOCUM_BUS_WAITS) {
+        return true;
+    }
+#else
+    (void)bus;
+#endif
+    return core->guards.silent != LOCUM_TALKS;
+}
 
 /* The earlier of due_us (if has_due) and the guards' next instant; false when there is neither. */
 bool locum_guards_due(const locum_core *core, bool has_due, uint32_t *due_us);

@@ -131,6 +131,23 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     public void Silence_for_good_ends_only_with_the_power(string kind, string cause, string silences) =>
         Check(kind, "{run at most: 1601 ms}", $"for: 18 s\nresets: {{at: 7001 ms, cause: {cause}}}", silences);
 
+    // Above the warning limit the MCP2515's error flag cannot be cleared; the board must neither stay awake for it nor miss what comes after.
+    [Fact]
+    public void A_controller_in_trouble_lets_the_board_sleep()
+    {
+        const string Off = "for: 9 s\nbus off: {b: [4 s, 5 s, 6 s]}";
+        string[] errors = ["--errors", "0=104@1000000", "--errors", "0=140@1500000", "--errors", "0=0@3000000"];
+        var (plan, stimulus) = GuardedBoard.Avr.Load(Beat, Count, Off);
+        using var board = new EmulatedBoard(emulators, plan);
+        var run = board.Run(stimulus, errors);
+        Latency.Check(plan, board.Simulate(stimulus), run, GuardedBoard.Avr.ToleranceUs);
+        Assert.True(run.Output.Measures["sleep_share"] > 0.9, $"asleep for {run.Output.Measures["sleep_share"]}");
+        using var awake = EmulatedBoard.Mutated(emulators, plan, "port/mcp2515_bus_off.c", "mcp2515_modify(bus, MCP_CANINTE, MCP_INT_ERROR, 0);", "");
+        Assert.True(awake.Run(stimulus, errors).Output.Measures["sleep_share"] < 0.85);
+        using var deaf = EmulatedBoard.Mutated(emulators, plan, "port/mcp2515_bus_off.c", "mcp2515_modify(bus, MCP_CANINTE, MCP_INT_ERROR, MCP_INT_ERROR);", "");
+        Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, board.Simulate(stimulus), deaf.Run(stimulus, errors), GuardedBoard.Avr.ToleranceUs));
+    }
+
     // The simulator lets a frame on the wire go on (rule G9); a real controller is cut off in the middle.
     [Theory]
     [InlineData("avr-mcp2515")]

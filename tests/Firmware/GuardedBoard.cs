@@ -22,9 +22,9 @@ internal sealed record GuardedBoard(string Kind, double ToleranceUs, string Led,
     // The LED is looked at whenever the board wakes, at least this often.
     private const long LateUs = 60_000;
 
-    public static GuardedBoard Avr { get; } = new("avr-mcp2515", 300, "B0", true);
+    public static GuardedBoard Avr { get; } = new("avr-mcp2515", 320, "B0", true);
 
-    public static GuardedBoard Stm32 { get; } = new("stm32f103-bxcan", 40, "C13", false);
+    public static GuardedBoard Stm32 { get; } = new("stm32f103-bxcan", 45, "C13", false);
 
     public static GuardedBoard Of(string kind) => kind == Avr.Kind ? Avr : Stm32;
 

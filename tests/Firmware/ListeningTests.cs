@@ -35,7 +35,8 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
     [Fact]
     public void The_demo_follows_the_drive_speed()
     {
-        var (plan, stimulus) = EmulatedBoardTests.Demo("bogie");
+        var (plan, disturbed) = EmulatedBoardTests.Demo("bogie");
+        var stimulus = disturbed with { BusOffs = [] }; // frames that pass meanwhile are not heard
         using var board = new EmulatedBoard(emulators, plan);
         var run = board.Run(stimulus);
         var expected = board.Simulate(stimulus);

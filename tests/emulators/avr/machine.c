@@ -318,6 +318,8 @@ bool machine_init(machine *machine, const options *options, script *script)
     }
     memcpy(machine->world.remotes, options->remotes, sizeof options->remotes);
     machine->world.remote_count = options->remote_count;
+    memcpy(machine->world.errors, options->errors, sizeof options->errors);
+    machine->world.error_count = options->error_count;
     spi_bus_attach(machine);
     machine_poke_world(machine);
     return true;

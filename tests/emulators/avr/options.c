@@ -12,6 +12,8 @@ const char options_usage[] =
     "  --watch B0   print the levels that a pin puts out\n"
     "  --remote 0=0x155,2@12000\n"
     "               another node asks bus 0 for frame 0x155 of 2 bytes at 12000 us\n"
+    "  --errors 0=104@12000\n"
+    "               the transmit error counter of bus 0 shows 104 from 12000 us on\n"
     "  --mutate OFFSET=BYTE\n"
     "               change a byte of the flash before the start\n";
 
@@ -79,6 +81,19 @@ static bool parse_option(options *options, const char *name, const char *value)
         remote->frame.length = (uint8_t)length;
         remote->at *= 1000u;
         options->remote_count++;
+        return true;
+    }
+    if (strcmp(name, "--errors") == 0) {
+        world_errors *errors = &options->errors[options->error_count];
+
+        if (options->error_count == WORLD_MAX_ERRORS ||
+            sscanf(value, "%u=%u@%" SCNu64, &errors->bus, &errors->transmit_errors, &errors->at) !=
+                3 ||
+            errors->bus >= WORLD_MAX_BUSES) {
+            return false;
+        }
+        errors->at *= 1000u;
+        options->error_count++;
         return true;
     }
     if (strcmp(name, "--mutate") == 0) {

@@ -33,6 +33,8 @@ typedef struct {
     bool watching;
     world_remote remotes[WORLD_MAX_REMOTES];
     size_t remote_count;
+    world_errors errors[WORLD_MAX_ERRORS];
+    size_t error_count;
     uint32_t mutate_offset; /* byte of the flash, valid with mutate */
     uint8_t mutate_byte;
     bool mutate;

@@ -202,6 +202,14 @@ static void raise_errors(world *world, uint64_t now)
     uint8_t bus;
     unsigned errors;
 
+    for (size_t i = 0; i < world->error_count; i++) {
+        world_errors *step = &world->errors[i];
+
+        if (!step->done && step->at <= now) {
+            step->done = true;
+            mcp2515_count_errors(&world->chip[step->bus], step->transmit_errors);
+        }
+    }
     while (bus_offs_take(&world->offs, world->script, now, &bus, &errors)) {
         if (bus < world->count && mcp2515_on_bus(&world->chip[bus])) {
             mcp2515_count_errors(&world->chip[bus], errors);
@@ -286,6 +294,11 @@ bool world_next(const world *world, uint64_t *at)
     for (size_t i = 0; i < script->traffic_count; i++) {
         if (script->traffic[i].next < script->traffic[i].until) {
             sooner(script->traffic[i].next * NS_PER_US, at, &any);
+        }
+    }
+    for (size_t i = 0; i < world->error_count; i++) {
+        if (!world->errors[i].done) {
+            sooner(world->errors[i].at, at, &any);
         }
     }
     for (size_t i = 0; i < world->remote_count; i++) {

@@ -13,6 +13,7 @@
 
 #define WORLD_MAX_BUSES 3u
 #define WORLD_MAX_REMOTES 8u
+#define WORLD_MAX_ERRORS 8u
 
 typedef struct {
     void (*input)(void *owner, unsigned input, bool level);
@@ -26,6 +27,14 @@ typedef struct {
     locum_frame frame; /* without data */
     bool done;
 } world_remote;
+
+/* The transmit error counter of a controller shows so much from a moment on. */
+typedef struct {
+    uint64_t at;
+    unsigned bus;
+    unsigned transmit_errors;
+    bool done;
+} world_errors;
 
 /* What a transmit buffer was asked to send, for the report of frames that are taken back. */
 typedef struct {
@@ -52,6 +61,8 @@ typedef struct {
     world_waiting waiting[WORLD_MAX_BUSES][MCP2515_BUFFERS];
     world_remote remotes[WORLD_MAX_REMOTES];
     size_t remote_count;
+    world_errors errors[WORLD_MAX_ERRORS];
+    size_t error_count;
     uint64_t now;
 } world;
 
