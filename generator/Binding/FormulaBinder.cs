@@ -23,7 +23,7 @@ internal static class FormulaBinder
         if (listens is null)
         {
             if (reader.Optional("lost") is not null)
-                bound.Diagnostics.Add(Codes.FormulaKey, reader.SpanOf("lost"), "the formula reads no received field, so nothing can be lost", "remove the line");
+                bound.Diagnostics.Add(Codes.FormulaKey, reader.SpanOf("lost"), $"{(formula.Root.Range.Only is { } only ? $"the formula is always {only}" : "no received field has an effect on the formula")}, so nothing can be lost", "remove the line");
             return new FormulaValue(formula, null);
         }
         switch (reader.Optional("lost"))

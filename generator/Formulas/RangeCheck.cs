@@ -15,7 +15,7 @@ internal sealed class RangeCheck(FormulaText source, DiagnosticBag diagnostics)
         if (bits >= 32)
             (field, kind) = (new Interval(0, int.MaxValue), $"an unsigned field of {bits} bits");
         if (!root.Range.Meets(field))
-            diagnostics.Add(Codes.FormulaFit, whole, $"the value ({root.Range}) never fits {kind}", "correct the formula, or cut it on purpose: (…) & mask");
+            diagnostics.Add(Codes.FormulaFit, whole, $"the value {(root.Range.Only is { } only ? $"is always {only} and" : $"({root.Range})")} never fits {kind}", "correct the formula, or cut it on purpose: (…) & mask");
         else if (!root.Range.Within(field))
             diagnostics.Add(Codes.FormulaMayNotFit, whole, $"the value ({root.Range}) can leave {kind} and is cut then", "limit it: clamp(…, lowest, highest), or cut it on purpose: (…) & mask");
     }
