@@ -14,6 +14,7 @@
 #include <stdio.h>
 
 #include "machine.h"
+#include "script_file.h"
 
 static options arguments;
 static script stimulus;
@@ -21,20 +22,14 @@ static machine board;
 
 static bool read_script(const char *path)
 {
-    FILE *file = fopen(path, "r");
-    bool good;
-
-    if (file == NULL) {
-        fprintf(stderr, "script cannot be read: %s\n", path);
+    if (!script_read_file(&stimulus, path)) {
         return false;
     }
-    good = script_read(&stimulus, file);
-    fclose(file);
-    if (good && (stimulus.clock != 0 || stimulus.stall_count != 0)) {
+    if (stimulus.clock != 0 || stimulus.stall_count != 0) {
         fprintf(stderr, "the emulated board knows neither clock nor stall\n");
-        good = false;
+        return false;
     }
-    return good;
+    return true;
 }
 
 int main(int argc, char **argv)

@@ -17,6 +17,7 @@
 #include <stdio.h>
 
 #include "machine.h"
+#include "script_file.h"
 
 #define NS_PER_US 1000u
 
@@ -25,20 +26,6 @@ static script stimulus;
 static board_model board;
 static machine core;
 static elf_image image;
-
-static bool read_script(const char *path)
-{
-    FILE *file = fopen(path, "r");
-    bool good;
-
-    if (file == NULL) {
-        fprintf(stderr, "script cannot be read: %s\n", path);
-        return false;
-    }
-    good = script_read(&stimulus, file);
-    fclose(file);
-    return good;
-}
 
 static void print_time(const char *name, uint64_t ns)
 {
@@ -68,7 +55,7 @@ static void print_measures(void)
 
 int main(int argc, char **argv)
 {
-    if (!options_read(&arguments, argc, argv) || !read_script(arguments.script) ||
+    if (!options_read(&arguments, argc, argv) || !script_read_file(&stimulus, arguments.script) ||
         !elf_image_read(&image, arguments.firmware)) {
         return 2;
     }
