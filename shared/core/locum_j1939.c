@@ -53,7 +53,7 @@ static uint32_t to_destination(uint8_t destination)
     return (uint32_t)destination << 8;
 }
 
-static void start_timer(locum_node_state *state, uint32_t from_us, uint32_t delay_us)
+static void start_node_timer(locum_node_state *state, uint32_t from_us, uint32_t delay_us)
 {
     state->timed = true;
     state->timer_us = from_us + delay_us;
@@ -137,7 +137,7 @@ static void transfer_let_go(const locum_node_rule *rule, locum_node_state *state
     if (state->transfer == SENDS) {
         end_with(state, GO_WHILE_SENDING);
     } else if (state->transfer == WAITS && data[1] == 0u) {
-        start_timer(state, now_us, HOLD_US);
+        start_node_timer(state, now_us, HOLD_US);
     } else if (state->transfer == WAITS && first != 0u && first <= packets) {
         const uint8_t there = (uint8_t)((uint8_t)(packets - first) + 1u);
 
@@ -209,10 +209,10 @@ static void transfer_left(const locum_node_rule *rule, locum_node_state *state, 
     }
     if (state->to == EVERYBODY) {
         state->transfer = PACES;
-        start_timer(state, now_us, LOCUM_ROM_U32(rule->spacing_us));
+        start_node_timer(state, now_us, LOCUM_ROM_U32(rule->spacing_us));
     } else if (!sent || --state->left == 0u) {
         state->transfer = WAITS;
-        start_timer(state, now_us, ANSWER_US);
+        start_node_timer(state, now_us, ANSWER_US);
     }
 }
 
@@ -249,7 +249,7 @@ static void say_lost(locum_node_state *state, uint32_t now_us)
     random ^= random >> 17;
     random ^= random << 5;
     state->random = random;
-    start_timer(state, now_us, DELAY_US * (random & 0xFFu));
+    start_node_timer(state, now_us, DELAY_US * (random & 0xFFu));
 }
 
 static bool is_lower(const locum_node_rule *rule, const uint8_t *name)
@@ -287,7 +287,7 @@ static void note_claimed(const locum_node_rule *rule, locum_node_state *state, u
         return;
     }
     if (address >= FIRST_WAITING && address <= LAST_WAITING) {
-        start_timer(state, now_us, WAIT_US);
+        start_node_timer(state, now_us, WAIT_US);
     } else {
         state->phase = OWNING;
     }
@@ -307,7 +307,7 @@ static uint8_t find_answer(const locum_node_rule *rule, uint32_t group)
     return NO_ANSWER;
 }
 
-static void refuse(locum_node_state *state, uint8_t code, uint8_t to, uint32_t group)
+static void refuse_group(locum_node_state *state, uint8_t code, uint8_t to, uint32_t group)
 {
     state->refusal = code;
     state->refused_to = to;
@@ -335,7 +335,7 @@ static uint8_t take_request(const locum_node_rule *rule, locum_node_state *state
     i = find_answer(rule, group);
     if (i == NO_ANSWER) {
         if (!all) {
-            refuse(state, NOT_KNOWN, from, group);
+            refuse_group(state, NOT_KNOWN, from, group);
         }
         return LOCUM_NONE;
     }
@@ -345,7 +345,7 @@ static uint8_t take_request(const locum_node_rule *rule, locum_node_state *state
 #if LOCUM_NODE_TRANSFERS
     if (LOCUM_ROM_U16(answers[i].length) > FRAME_BYTES) {
         if (!transfer_begins(state, i, to) && !all) {
-            refuse(state, BUSY, from, group);
+            refuse_group(state, BUSY, from, group);
         }
         return LOCUM_NONE;
     }
@@ -385,8 +385,8 @@ static uint8_t first_answer(const locum_node_state *state)
     return i;
 }
 
-static uint8_t compose_answer(const locum_node_rule *rule, const locum_node_state *state,
-                              uint32_t *id, uint8_t *data)
+static uint8_t compose_group(const locum_node_rule *rule, const locum_node_state *state,
+                             uint32_t *id, uint8_t *data)
 {
     const uint8_t i = first_answer(state);
     const locum_group_answer *answer = &LOCUM_ROM_FN(const locum_group_answer *, rule->answers)[i];
@@ -462,7 +462,7 @@ void locum_j1939_refuse(const locum_node_rule *rule, locum_node_state *state, ui
                         uint32_t id, const uint8_t *data)
 {
     if (row == LOCUM_ROM_U8(rule->request)) {
-        refuse(state, NOT_KNOWN, (uint8_t)id, read_group(data));
+        refuse_group(state, NOT_KNOWN, (uint8_t)id, read_group(data));
     }
 }
 
@@ -497,7 +497,7 @@ uint8_t locum_j1939_compose(const locum_node_rule *rule, const locum_node_state 
         return transfer_compose(rule, state, id, data);
 #endif
     default:
-        return compose_answer(rule, state, id, data);
+        return compose_group(rule, state, id, data);
     }
     return FRAME_BYTES;
 }

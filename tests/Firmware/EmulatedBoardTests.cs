@@ -11,7 +11,7 @@ public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper lo
 {
     // Release within this time of the simulator's: the tolerance that README states.
     private const double AvrToleranceUs = 300;
-    private const double AvrListeningToleranceUs = 450;
+    private const double AvrListeningToleranceUs = 500;
     private const double BxCanToleranceUs = 40;
     private const double AnsweringToleranceUs = 60;
 
