@@ -72,15 +72,16 @@ internal sealed class EmulatedBoard : IDisposable
     /// <summary>The simulator's result for the same stimulus.</summary>
     public SimulationResult Simulate(Stimulus stimulus) => Simulator.Run([_plan], stimulus);
 
-    public void Dispose() => _folder.Dispose();
-
-    private ProgramOutput Emulate(Stimulus stimulus, string[] extra)
+    /// <summary>What the board does with a stimulus in its own time, from power-on.</summary>
+    public ProgramOutput Emulate(Stimulus stimulus, params string[] extra)
     {
         File.WriteAllText(_folder.Path("script"), ProofScript.Of(_plan, stimulus).Replace("clock 0\n", "", StringComparison.Ordinal));
         string[] arguments = [Elf, _folder.Path("script"), .. Options(), .. extra];
         var program = _plan.Kind.ControllerKind is "mcp2515" ? _emulators.Avr : _emulators.BxCan;
         return ProgramOutput.Parse(Shell.Must(program, arguments), _plan);
     }
+
+    public void Dispose() => _folder.Dispose();
 
     private IEnumerable<string> Options()
     {

@@ -92,6 +92,21 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
         Assert.True(run.Output.Measures["sleep_share"] > 0.98);
     }
 
+    // The other end of the LED's language: what the program itself has to say, at another pace.
+    [Fact]
+    public void Without_a_crystal_the_board_flashes_six_times()
+    {
+        var (plan, _) = GuardedBoard.Stm32.Load(Module, "{}", "for: 1 s");
+        using var board = new EmulatedBoard(emulators, plan);
+        var output = board.Emulate(new Stimulus { EndUs = 4_500_000 }, "--crystal", "missing", "--watch", GuardedBoard.Stm32.Led);
+        var lit = output.Pins.Where(p => !p.High).Select(p => p.AtUs).ToList();
+        var pauses = lit.Zip(lit.Skip(1), (a, b) => b - a).ToList();
+        Assert.Equal(6, pauses.TakeWhile(p => p < 600_000).Count() + 1);
+        Assert.InRange(pauses[5], 800_000, 2_000_000);
+        Assert.Empty(output.Frames);
+        Assert.Empty(output.Resets);
+    }
+
     private static List<long> Delays(IReadOnlyList<double> lives, IReadOnlyList<double> resets, int count) =>
         [.. lives.Take(count + 1).Select((zero, i) => (long)Math.Ceiling(zero) - (i is 0 ? 0 : (long)resets[i - 1]))];
 }

@@ -22,8 +22,8 @@ enum {
 static const uint32_t recovery_us[BOARD_CONTROLLER_COUNT] PROGMEM = {BOARD_RECOVERY_US};
 
 static uint8_t states[BOARD_CONTROLLER_COUNT];
-static uint32_t
-    dues_us[BOARD_CONTROLLER_COUNT]; /* of the controllers that are in trouble or coming */
+/* Next look at a controller in trouble, or time at which one that is coming takes part. */
+static uint32_t dues_us[BOARD_CONTROLLER_COUNT];
 
 static void leave(uint8_t bus)
 {

@@ -91,6 +91,17 @@ public sealed class GuardRuleTests
             Frames = "0 0x014 01 0 *\n1000 0x014 02 1000 *\n2000 0x014 03 2908 *\n3000 0x014 04 * *",
         }.Holds();
 
+    // Off at 500, back at 2908: the foreign frame at 600 passes unheard, the one at 6500 does not.
+    [Fact]
+    public void Rule_G4_a_controller_that_is_off_the_bus_hears_nothing() =>
+        new Scenario("buses: {b: {rate: 1 Mbit/s}}\nframes: {A: {id: 0, length: 0, every: 1 ms}}",
+            "for: 9 ms\nbus off: {b: 500 us}\ntraffic: {b: [{id: 0, at: 600 us}, {id: 0, at: 6500 us}]}")
+        {
+            Guards = "{bus off: {recoveries: 1, within: 60 s, wait: 1 ms}}",
+            Frames = "0 0x000 - 0 50\n2000 0x000 - 2908 2958\n3000 0x000 - 3000 3050\n4000 0x000 - 4000 4050\n5000 0x000 - 5000 5050\n6000 0x000 - 6000 6050",
+            Silences = "6550 ForeignSender",
+        }.Holds();
+
     // Active from 1500 on, settled at 1700, inactive again at 3500 and settled at 3700.
     [Fact]
     public void Rule_G5_the_board_sends_while_its_enable_input_is_active() =>
