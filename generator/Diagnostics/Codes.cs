@@ -1,6 +1,6 @@
 namespace Locum.Diagnostics;
 
-/// <summary>Every kind of finding. Hundreds by area: 01 files and YAML, 02 shape, 03 buses and inputs, 04 modes, 05 frames, 06 fields, 07 counters and checksums, 08 hazards, 09 projects and boards, 10 stimulus, 11 formulas.</summary>
+/// <summary>Every kind of finding. Hundreds by area: 01 files and YAML, 02 shape, 03 buses and inputs, 04 modes, 05 frames, 06 fields, 07 counters and checksums, 08 hazards, 09 projects and boards, 10 stimulus, 11 formulas, 12 captures, 13 diagnostic channels.</summary>
 public static class Codes
 {
     public static readonly Code CannotRead = Error("LC0101", "file cannot be read", "The path must name a readable text file.");
@@ -119,6 +119,9 @@ public static class Codes
     public static readonly Code FormulaMayNotFit = Warning("LC1117", "formula may not fit the field", "The value is cut to the field's bits.");
     public static readonly Code FormulaKey = Error("LC1118", "key without effect beside a formula", "A formula says itself which bytes it reads.");
     public static readonly Code FormulaReadsLater = Warning("LC1119", "formula reads bytes that are written later", "The bits of later formulas and checksums are still 0.");
+
+    public static readonly Code EmptyCapture = Error("LC1201", "nothing in the capture", "Nothing can be said about a file without frames.");
+    public static readonly Code UnknownCapture = Error("LC1202", "unknown form of capture", "pcap, pcapng, text logs and tables of many shapes can be read, compressed with gzip or not.");
 
     public static readonly Code NotAscii = Error("LC1301", "text that is not ASCII", "What is read from an identifier is bytes; only ASCII has one meaning as bytes.");
     public static readonly Code IdentifierTwice = Error("LC1302", "data identifier described twice", "A request for it has one answer.");

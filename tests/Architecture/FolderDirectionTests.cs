@@ -32,7 +32,7 @@ public sealed class FolderDirectionTests
         ["Inference"] = ["Wire", "Protection", "Capture"],
         ["Pipeline"] = ["Text", "Diagnostics", "Syntax", "Model", "Binding", "Validation", "Planning", "Rendering"],
         ["Reviewing"] = ["Text", "Diagnostics", "Syntax", "Wire", "Model", "Validation", "Reporting", "Pipeline"],
-        ["Cli"] = ["Reviewing", "Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax"],
+        ["Cli"] = ["Capture", "Inference", "Reviewing", "Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax"],
     };
 
     /// <summary>Libraries that only one folder may see.</summary>
