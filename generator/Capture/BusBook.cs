@@ -3,7 +3,8 @@ using System.Text;
 namespace Locum.Capture;
 
 /// <summary>Names and counts of the buses of a capture, numbered in the order in which they are first named.</summary>
-internal sealed class BusBook
+/// <param name="sink">Told the names.</param>
+internal sealed class BusBook(IBusSink? sink)
 {
     /// <summary>More buses than this share the last number: a column of numbers was taken for one of buses.</summary>
     public const int Most = 256;
@@ -40,6 +41,7 @@ internal sealed class BusBook
             Array.Resize(ref _errors, _names.Count * 2);
         }
 
+        sink?.Bus(_names.Count - 1, Encoding.UTF8.GetString(name));
         return _last = _names.Count - 1;
     }
 

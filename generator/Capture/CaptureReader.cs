@@ -1,5 +1,4 @@
 using System.Buffers.Binary;
-using System.IO.Compression;
 using Locum.Diagnostics;
 using Locum.Text;
 
@@ -11,6 +10,8 @@ namespace Locum.Capture;
 /// </summary>
 public static class CaptureReader
 {
+    private const int MagicSize = 4;
+
     /// <summary>Reads a file and keeps its frames in memory; null (and a finding) when it is not usable.</summary>
     public static LoadedCapture? Load(string path, DiagnosticBag diagnostics, CaptureOptions? options = null)
     {
@@ -34,40 +35,76 @@ public static class CaptureReader
         Stream stream, string path, IFrameSink sink, DiagnosticBag diagnostics, CaptureOptions? options = null)
     {
         options ??= CaptureOptions.Default;
-        var oddities = new Oddities();
-        var intake = new FrameIntake(sink, oddities);
-        using var source = CaptureFile.Unpack(stream, oddities, options.Progress);
+        var intake = new FrameIntake(sink, new Oddities());
+        var source = CaptureFile.Unpack(stream, intake.Oddities, options.Progress);
+        try
+        {
+            return Read(ref source, path, intake, diagnostics, options) is { } facts && Judge(facts, path, intake, diagnostics)
+                ? Summary(facts, path, intake) : null;
+        }
+        finally
+        {
+            source.Dispose();
+        }
+    }
+
+    private static CaptureFacts? Read(ref ByteSource source, string path, FrameIntake intake, DiagnosticBag diagnostics, CaptureOptions options)
+    {
         if (!source.Fill(1))
         {
-            diagnostics.Add(Codes.EmptyCapture, Span.Start(path), "the file is empty", "check that the logger wrote to this file");
+            bool damaged = intake.Oddities.Count(OddityKind.CompressedEndDamaged) > 0;
+            diagnostics.Add(Codes.EmptyCapture, Span.Start(path), damaged ? "the compressed file is damaged at its start" : "the file is empty", damaged ? "get an undamaged copy" : "check that the logger wrote to this file");
             return null;
         }
 
-        source.Fill(4);
-        if (source.Window.Length >= 4 && BinaryPrimitives.ReadUInt32LittleEndian(source.Window) is PcapNgReader.SectionHeader)
+        if (source.Fill(MagicSize) && BinaryPrimitives.ReadUInt32LittleEndian(source.Window) is PcapNgReader.SectionHeader)
         {
             var reader = new PcapNgReader(source, intake);
             reader.Read();
-            return Summary(path, CaptureFormat.PcapNg, "pcapng", reader.Packets, intake);
+            return new CaptureFacts(CaptureFormat.PcapNg, "pcapng", reader.Packets, "packet") { SawCan = reader.SawCan, TimeText = "as stamped when captured" };
         }
 
-        diagnostics.Add(Codes.UnknownCapture, Span.Start(path), "this is no known form of capture", "convert it to pcapng, or describe its columns in a layout (--layout)");
-        return null;
+        if (PcapReader.Starts(source.Window))
+        {
+            var reader = new PcapReader(source, intake);
+            reader.Read();
+            return new CaptureFacts(CaptureFormat.Pcap, "pcap", reader.Packets, "packet") { SawCan = reader.SawCan, TimeText = "as stamped when captured" };
+        }
+
+        return TextCapture.Read(ref source, path, intake, diagnostics, options.Layout);
     }
 
-    private static CaptureSummary Summary(string path, CaptureFormat format, string text, long packets, FrameIntake intake) => new()
+    private static bool Judge(CaptureFacts facts, string path, FrameIntake intake, DiagnosticBag diagnostics)
+    {
+        var start = Span.Start(path);
+        if (intake.Entries > 0)
+            return true;
+        bool foreign = !facts.SawCan || intake.Oddities.Count(OddityKind.ForeignPacket) > 0;
+        if (foreign && facts.Items > 0)
+        {
+            diagnostics.Add(Codes.NoCan, start, $"none of the {facts.Items} packets comes from a CAN bus", "capture on a CAN interface");
+            return false;
+        }
+
+        diagnostics.Add(Codes.NoFrames, start, facts.Items is 0 ? "the capture holds no packet" : $"none of the {facts.Items} {facts.Word}s gave a frame", "check that the logger was connected and that its bit rate was right");
+        return true;
+    }
+
+    private static CaptureSummary Summary(CaptureFacts facts, string path, FrameIntake intake) => new()
     {
         Path = path,
-        Format = format,
-        FormatText = text,
+        Format = facts.Format,
+        FormatText = facts.Text,
         Buses = intake.Buses,
-        Items = packets,
-        ItemWord = "packet",
-        HasTime = true,
-        TimeText = "as stamped by the capturing machine",
+        Items = facts.Items,
+        ItemWord = facts.Word,
+        HasTime = facts.HasTime,
+        TimeText = IsSince1970(intake.FirstNs) ? $"{facts.TimeText}, counted from 1970" : facts.TimeText,
         FirstNs = intake.FirstNs,
         LastNs = intake.PreviousNs,
-        Columns = [],
+        Columns = facts.Columns,
         Oddities = intake.Oddities.All,
     };
+
+    private static bool IsSince1970(long ns) => TimeJudge.Epoch(ns) is Model.TimeUnit.Nanoseconds;
 }

@@ -7,7 +7,7 @@ internal sealed class FrameIntake(IFrameSink sink, Oddities oddities)
     private const long BackNs = RecordingBuilder.BackUs * NsPerUs;
     private const long JumpNs = RecordingBuilder.JumpUs * NsPerUs;
 
-    private readonly BusBook _buses = new();
+    private readonly BusBook _buses = new(sink as IBusSink);
     private long _lastNs;
 
     public Oddities Oddities { get; } = oddities;

@@ -19,6 +19,7 @@ internal static class Application
             SchemaCommand.Create(terminal),
             FormatCommand.Create(terminal),
             DiffCommand.Create(terminal),
+            ReadCommand.Create(terminal),
         };
         var parsed = root.Parse(arguments);
         try

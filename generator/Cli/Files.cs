@@ -4,7 +4,10 @@ namespace Locum.Cli;
 internal static class Files
 {
     /// <summary>Writes beside the target, then moves: the target is either old or complete.</summary>
-    public static void WriteAtomically(string path, Action<Stream> write)
+    /// <param name="path">The target.</param>
+    /// <param name="write">Writes the whole file.</param>
+    /// <param name="wanted">Asked at the end; false leaves the target as it was.</param>
+    public static void WriteAtomically(string path, Action<Stream> write, Func<bool>? wanted = null)
     {
         var full = Path.GetFullPath(path);
         Directory.CreateDirectory(Path.GetDirectoryName(full)!);
@@ -13,7 +16,8 @@ internal static class Files
         {
             using (var stream = File.Create(fresh))
                 write(stream);
-            File.Move(fresh, full, overwrite: true);
+            if (wanted is null || wanted())
+                File.Move(fresh, full, overwrite: true);
         }
         finally
         {

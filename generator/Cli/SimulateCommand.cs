@@ -9,7 +9,7 @@ namespace Locum.Cli;
 /// <summary>locum simulate: frames, times, and a summary.</summary>
 internal static class SimulateCommand
 {
-    private static readonly string[] s_formats = ["text", "csv", "json", "pcapng"];
+    private static readonly string[] s_formats = ["text", "csv", "json", "pcapng", "log"];
 
     public static Command Create(Terminal terminal)
     {
@@ -19,7 +19,7 @@ internal static class SimulateCommand
         var time = CommonOptions.For();
         var format = CommonOptions.Choice("--format", "How the frames are written", s_formats);
         var trace = new Option<bool>("--trace") { Description = "With text: every frame, not only the summary." };
-        var output = new Option<string?>("--out") { Description = "Write the frames to this file; the ending .csv, .jsonl, .pcapng or .txt decides the format." };
+        var output = new Option<string?>("--out") { Description = "Write the frames to this file; the ending .csv, .jsonl, .pcapng, .log or .txt decides the format." };
         var command = new Command("simulate", "Runs modules on this PC with a modelled bus.\nExample: locum simulate projects/depot-loco --board cab --out cab.pcapng")
         {
             path, stimulus, board, time, format, trace, output,
@@ -70,6 +70,7 @@ internal static class SimulateCommand
         ".csv" => "csv",
         ".jsonl" or ".json" => "json",
         ".pcapng" => "pcapng",
+        ".log" => "log",
         _ => "text",
     };
 
@@ -87,6 +88,10 @@ internal static class SimulateCommand
                 break;
             case "pcapng":
                 PcapNgTrace.Write(stream, buses, frames);
+                break;
+            case "log":
+                using (var log = new TextLogSink(stream))
+                    SentFrames.Deliver(log, buses, frames);
                 break;
             default:
                 TextTrace.Write(text, frames);

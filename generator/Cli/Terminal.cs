@@ -43,6 +43,18 @@ internal sealed class Terminal(TextWriter output, TextWriter error, Stream strea
         return console;
     }
 
+    /// <summary>True when long work may show how far it is.</summary>
+    public bool ShowsProgress => errorIsTerminal;
+
+    /// <summary>Replaces the line that shows how far long work is; empty to take it away. Nothing unless at a terminal.</summary>
+    public void ShowProgress(string text)
+    {
+        if (!errorIsTerminal)
+            return;
+        Error.Write($"\r{text.PadRight(Width - 1)}\r{text}");
+        Error.Flush();
+    }
+
     /// <summary>Findings as messages, with excerpts at a terminal.</summary>
     public void Report(IReadOnlyList<Diagnostic> diagnostics, IReadOnlyDictionary<string, SourceText> sources)
     {

@@ -122,6 +122,10 @@ public static class Codes
 
     public static readonly Code EmptyCapture = Error("LC1201", "nothing in the capture", "Nothing can be said about a file without frames.");
     public static readonly Code UnknownCapture = Error("LC1202", "unknown form of capture", "pcap, pcapng, text logs and tables of many shapes can be read, compressed with gzip or not.");
+    public static readonly Code NoCan = Error("LC1203", "capture without CAN", "Packets of other networks say nothing about a module's frames.");
+    public static readonly Code NoFrames = Warning("LC1204", "capture without frames", "A silent bus may be what was recorded, or a logger that was not connected.");
+    public static readonly Code LayoutColumns = Error("LC1205", "columns of a layout that contradict each other", "A layout says of each column one thing.");
+    public static readonly Code LayoutMisfit = Error("LC1206", "layout that does not fit", "Where no row can be read as the layout says, it belongs to another file.");
 
     public static readonly Code NotAscii = Error("LC1301", "text that is not ASCII", "What is read from an identifier is bytes; only ASCII has one meaning as bytes.");
     public static readonly Code IdentifierTwice = Error("LC1302", "data identifier described twice", "A request for it has one answer.");

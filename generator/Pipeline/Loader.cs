@@ -16,7 +16,7 @@ public sealed class Loader
     private readonly DiagnosticBag _diagnostics = new();
     private readonly Dictionary<string, SourceText> _sources = new(StringComparer.Ordinal);
 
-    /// <summary>Reads a description, a project file, a stimulus (checked by itself), or a folder with a project file.</summary>
+    /// <summary>Reads a description, a project file, a stimulus or a layout (checked by itself), or a folder with a project file.</summary>
     public static Loaded Load(string path) => new Loader().LoadAny(path);
 
     /// <summary>Reads a stimulus for given boards.</summary>
@@ -28,6 +28,17 @@ public sealed class Loader
         foreach (var source in loader._sources)
             sources[source.Key] = source.Value;
         return stimulus;
+    }
+
+    /// <summary>Reads a layout of a table of frames.</summary>
+    public static TableLayout? LoadLayout(string path, DiagnosticBag diagnostics, IDictionary<string, SourceText> sources)
+    {
+        var loader = new Loader();
+        var layout = loader.Read(path) is var (source, root) ? LayoutBinder.Bind(source, root, loader._diagnostics) : null;
+        diagnostics.AddAll(loader._diagnostics);
+        foreach (var source2 in loader._sources)
+            sources[source2.Key] = source2.Value;
+        return layout;
     }
 
     private Loaded LoadAny(string path)
@@ -42,6 +53,8 @@ public sealed class Loader
                 project = ProjectBinder.Bind(source, root, (name, span) => LoadModule(path, name, span), _diagnostics);
             else if (Has(root, "stimulus"))
                 stimulus = StimulusBinder.Bind(root, null, null, _diagnostics);
+            else if (Has(root, "layout"))
+                LayoutBinder.Bind(source, root, _diagnostics);
             else if (BindModule(source, root) is { } module)
                 project = new Project(module.Name, module.Summary, [BoardPlanner.Alone(module)], path);
         }

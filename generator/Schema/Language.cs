@@ -7,7 +7,7 @@ public static class Language
 {
     /// <summary>Kinds of files, with the key that tells them apart; the last one is the rest.</summary>
     public static IReadOnlyList<(string Key, Section Root)> Files { get; } =
-        [("project", ProjectSections.Root), ("stimulus", StimulusSections.Root), ("module", ModuleSections.Root)];
+        [("project", ProjectSections.Root), ("stimulus", StimulusSections.Root), ("layout", LayoutSections.Root), ("module", ModuleSections.Root)];
 
     /// <summary>Every section, in order of first use.</summary>
     public static IReadOnlyList<Section> Sections { get; } = Reachable();

@@ -33,6 +33,6 @@ public static class CsvTrace
         }
     }
 
-    private static string Quote(string value) =>
+    internal static string Quote(string value) =>
         value.AsSpan().ContainsAny(s_special) ? $"\"{value.Replace("\"", "\"\"", StringComparison.Ordinal)}\"" : value;
 }

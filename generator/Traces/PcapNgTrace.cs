@@ -19,6 +19,7 @@ public static class PcapNgTrace
     private const ushort OptionInterfaceName = 2;
     private const ushort OptionTimeResolution = 9;
     private const ushort OptionApplication = 4;
+    private const ushort OptionTimeOffset = 14;
 
     private const ushort LinkTypeSocketCan = 227;
     private const byte Microseconds = 6;
@@ -39,18 +40,18 @@ public static class PcapNgTrace
         foreach (string bus in buses)
         {
             interfaces.Add(bus, (uint)interfaces.Count);
-            WriteInterface(output, bus);
+            WriteInterface(output, bus, Microseconds, []);
         }
 
         foreach (var frame in frames)
         {
             if (!interfaces.TryGetValue(frame.Bus, out uint number))
                 throw new ArgumentException($"The bus '{frame.Bus}' was not announced.", nameof(frames));
-            WriteFrame(output, number, frame);
+            WritePacket(output, number, (ulong)frame.EndUs, SocketCanFrame(frame), frame.Sender);
         }
     }
 
-    private static void WriteSectionHeader(Stream output)
+    internal static void WriteSectionHeader(Stream output)
     {
         var block = new PcapNgBlock(SectionHeader);
         block.Add32(0x1A2B3C4D); // tells the byte order
@@ -62,21 +63,30 @@ public static class PcapNgTrace
         block.WriteTo(output);
     }
 
-    private static void WriteInterface(Stream output, string bus)
+    /// <param name="output">Receives the block.</param>
+    /// <param name="bus">Name of the interface.</param>
+    /// <param name="resolution">Negative power of ten of the unit of times.</param>
+    /// <param name="offset">Seconds to be added to all times, 64 bits; empty for none.</param>
+    internal static void WriteInterface(Stream output, string bus, byte resolution, ReadOnlySpan<byte> offset)
     {
         var block = new PcapNgBlock(InterfaceDescription);
         block.Add16(LinkTypeSocketCan);
         block.Add16(0);
         block.Add32(0); // no limit on the bytes kept of a packet
         block.AddOption(OptionInterfaceName, bus);
-        block.AddOption(OptionTimeResolution, [Microseconds]);
+        block.AddOption(OptionTimeResolution, [resolution]);
+        if (!offset.IsEmpty)
+            block.AddOption(OptionTimeOffset, offset);
         block.WriteTo(output);
     }
 
-    private static void WriteFrame(Stream output, uint interfaceNumber, SentFrame frame)
+    /// <param name="output">Receives the block.</param>
+    /// <param name="interfaceNumber">Number of the interface.</param>
+    /// <param name="time">In the unit of the interface.</param>
+    /// <param name="packet">The bytes.</param>
+    /// <param name="comment">Empty for none.</param>
+    internal static void WritePacket(Stream output, uint interfaceNumber, ulong time, byte[] packet, string comment)
     {
-        byte[] packet = SocketCanFrame(frame);
-        ulong time = (ulong)frame.EndUs;
         var block = new PcapNgBlock(EnhancedPacket);
         block.Add32(interfaceNumber);
         block.Add32((uint)(time >> 32));
@@ -84,8 +94,8 @@ public static class PcapNgTrace
         block.Add32((uint)packet.Length);
         block.Add32((uint)packet.Length);
         block.AddPadded(packet);
-        if (frame.Sender.Length > 0)
-            block.AddOption(OptionComment, frame.Sender);
+        if (comment.Length > 0)
+            block.AddOption(OptionComment, comment);
         block.WriteTo(output);
     }
 

@@ -1,0 +1,82 @@
+using Locum.Model;
+using Locum.Wire;
+
+namespace Locum.Capture;
+
+/// <summary>Identifiers in tables: 0x123, 123h, 00000123, 18FEF100x, or decimal.</summary>
+internal sealed class RowId(RowPlan plan)
+{
+    /// <summary>What <see cref="Read"/> gives for anything that is no identifier.</summary>
+    public const FrameTraits Bad = (FrameTraits)0xFF;
+
+    // 11-bit identifiers have three digits, four at most.
+    private const int ShortDigits = 4;
+    private const int LongDigits = 8;
+
+    private readonly bool _hex = plan.IdBase is NumberBase.Hex;
+    private readonly bool _byValue = plan.IdKind is IdKindRule.ByValue;
+    private readonly bool _noColumn = plan.Find(ColumnRole.Extended) < 0;
+
+    public uint Value { get; private set; }
+
+    public RowNotes Notes { get; private set; }
+
+    /// <summary>Traits of the identifier, or <see cref="Bad"/>.</summary>
+    /// <param name="text">The field, and what follows it.</param>
+    /// <param name="length">Bytes of the field, at least 1.</param>
+    public FrameTraits Read(ReadOnlySpan<byte> text, int length)
+    {
+        Notes = RowNotes.None;
+        if (length is 3 && _hex && _byValue)
+        {
+            uint a = (uint)Digits.Value(text[0]);
+            uint b = (uint)Digits.Value(text[1]);
+            uint c = (uint)Digits.Value(text[2]);
+            uint id = (a << 8) | (b << 4) | c;
+            if ((a | b | c) <= 15 && id <= CanId.MaxStandard)
+            {
+                Value = id;
+                return FrameTraits.None;
+            }
+        }
+
+        return General(text[..length]);
+    }
+
+    private FrameTraits General(ReadOnlySpan<byte> field)
+    {
+        var traits = FrameTraits.None;
+        bool hex = _hex;
+        if (field.Length > 1 && field[^1] is (byte)':' or (byte)',' or (byte)'#')
+            field = field[..^1];
+        if (field.Length > 2 && field[0] is (byte)'0' && (field[1] | 0x20) is (byte)'x')
+        {
+            field = field[2..];
+            hex = true;
+        }
+
+        if (field.Length > 1 && (field[^1] | 0x20) is (byte)'x')
+        {
+            field = field[..^1];
+            traits = FrameTraits.Extended;
+        }
+        else if (field.Length > 1 && (field[^1] | 0x20) is (byte)'h')
+        {
+            field = field[..^1];
+            hex = true;
+        }
+
+        if (hex && field.Length > LongDigits)
+            field = field.TrimStart((byte)'0');
+        if ((hex ? Digits.Number(field) : Digits.Decimal(field)) is not { } id || id > CanId.MaxExtended)
+            return Bad;
+        Value = (uint)id;
+        bool extended = traits is FrameTraits.Extended || Value > CanId.MaxStandard || plan.IdKind is IdKindRule.Extended
+            || (plan.IdKind is IdKindRule.ByDigits && field.Length > ShortDigits);
+        if (extended && Value > CanId.MaxStandard && plan.IdKind is IdKindRule.Standard)
+            Notes |= RowNotes.ExtendedByValue;
+        if (!extended && hex && _noColumn && field.Length is LongDigits)
+            Notes |= RowNotes.PaddedId;
+        return extended ? FrameTraits.Extended : FrameTraits.None;
+    }
+}
