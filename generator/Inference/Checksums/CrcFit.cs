@@ -1,0 +1,94 @@
+namespace Locum.Inference.Checksums;
+
+/// <summary>
+/// A CRC without start value, final value and extra bytes: c = L(payload) xor K, with K one constant for one length
+/// (see <see cref="CrcSearch"/>).
+/// </summary>
+internal sealed record CrcFit : Fit
+{
+    private const int ByteBits = 8;
+    private readonly ulong[] _table = new ulong[256];
+    private readonly int _gap;
+
+    /// <param name="place">Where the CRC stands.</param>
+    /// <param name="range">What it reads.</param>
+    /// <param name="behind">Constant bytes that are read behind the payload.</param>
+    /// <param name="reflectIn">Bytes enter with the lowest bit first.</param>
+    /// <param name="reflectOut">The register is mirrored at the end.</param>
+    /// <param name="poly">Polynomial without its highest term, unreflected.</param>
+    public CrcFit(ChecksumPlace place, ByteRange range, int behind, bool reflectIn, bool reflectOut, ulong poly)
+        : base(place, range)
+    {
+        Behind = behind;
+        ReflectIn = reflectIn;
+        ReflectOut = reflectOut;
+        Poly = poly;
+        _gap = 64 - place.Bits;
+        for (int i = 0; i < _table.Length; i++)
+        {
+            ulong r = (ulong)i << 56;
+            for (int bit = 0; bit < ByteBits; bit++)
+                r = (r >> 63) != 0 ? (r << 1) ^ (poly << _gap) : r << 1;
+            _table[i] = r;
+        }
+    }
+
+    /// <summary>Constant bytes read behind the payload.</summary>
+    public int Behind { get; }
+
+    /// <summary>Bytes enter with the lowest bit first.</summary>
+    public bool ReflectIn { get; }
+
+    /// <summary>The register is mirrored at the end.</summary>
+    public bool ReflectOut { get; }
+
+    /// <summary>Polynomial without its highest term, unreflected.</summary>
+    public ulong Poly { get; }
+
+    /// <inheritdoc/>
+    public override RuleFamily Family =>
+        Classes is not null ? RuleFamily.Secret : Place.Bits switch { 8 => RuleFamily.Crc8, 16 => RuleFamily.Crc16, _ => RuleFamily.Wide };
+
+    /// <summary>A polynomial in x^4 moves nibbles about without mixing their bits, as an XOR does.</summary>
+    public override bool IsPlain
+    {
+        get
+        {
+            const ulong fourth = 0x1111_1111_1111_1111;
+            return (Poly & ~fourth) == 0;
+        }
+    }
+
+    /// <inheritdoc/>
+    public override string Arithmetic => "bits";
+
+    /// <inheritdoc/>
+    public override ulong Residue(ReadOnlySpan<byte> payload)
+    {
+        ulong register = 0;
+        foreach (int index in Range.Bytes)
+            register = Step(register, (byte)(payload[index] & ~Place.Mask(index)));
+        return Finish(register) ^ Place.Read(payload);
+    }
+
+    /// <inheritdoc/>
+    public override ulong Response(int index, int bit)
+    {
+        ulong register = 0;
+        byte value = (byte)((1 << bit) & Range.Mask(index, Place));
+        foreach (int at in Range.Bytes)
+            register = Step(register, at == index ? value : (byte)0);
+        return Finish(register);
+    }
+
+    private ulong Step(ulong register, byte value) =>
+        (register << ByteBits) ^ _table[(byte)(register >> 56) ^ (ReflectIn ? Bits.Reverse(value) : value)];
+
+    private ulong Finish(ulong register)
+    {
+        for (int i = 0; i < Behind; i++)
+            register = Step(register, 0);
+        ulong value = register >> _gap;
+        return ReflectOut ? Bits.Reverse(value, Place.Bits) : value;
+    }
+}

@@ -1,0 +1,179 @@
+using Locum.Wire;
+
+namespace Locum.Inference.Checksums;
+
+/// <summary>Searches the payloads of one length: every kind of rule at every place, then against every payload.</summary>
+internal sealed class LengthSearch
+{
+    /// <summary>Different payloads below which nothing can be told.</summary>
+    public const int LeastDistinct = 3;
+
+    private const int ByteBits = 8;
+    private const int ClassicLength = 8;
+
+    // Long payloads: a place that stays the same this often while others change is no checksum over them.
+    private const double LeastChanging = 0.6;
+
+    private readonly PayloadSet _set;
+    private readonly CanId _id;
+    private readonly Tally _tally;
+    private readonly List<Verified> _verified = [];
+    private readonly Dictionary<ChecksumPlace, IReadOnlyList<ByteRange>> _ranges = [];
+    private readonly HashSet<ChecksumPlace> _solved = [];
+
+    /// <summary>Prepares a search.</summary>
+    public LengthSearch(PayloadSet set, CanId id, Tally tally)
+    {
+        _set = set;
+        _id = id;
+        _tally = tally;
+        Counters = CounterField.Find(set);
+    }
+
+    /// <summary>Fields that count.</summary>
+    public IReadOnlyList<CounterField> Counters { get; }
+
+    /// <summary>All rules that the payloads satisfy, but for a few that may be corrupted.</summary>
+    public IReadOnlyList<Verified> Run()
+    {
+        if (_set.Distinct < LeastDistinct)
+            return [];
+        Count();
+        foreach (var sample in Sampling.Of(_set, null))
+        {
+            Try(sample);
+            if (_verified.Exists(v => v.Contradictions is 0))
+                break;
+        }
+
+        Folded();
+        Secrets();
+        return _verified;
+    }
+
+    private void Count()
+    {
+        foreach (var place in Places.Small(_set.Length))
+        {
+            var ranges = Ranges(place);
+            _tally.Add(PlainFit.FamilyOf(place), place, PlainSearch.Count(place, ranges));
+            _tally.Add(RuleFamily.Named, place, NamedRules.Count(place.Bits));
+            _tally.Add(RuleFamily.Profile, place, Protection.E2EProfile.All.Count);
+            if (place.Bits >= ByteBits)
+                _tally.Add(place.Bits is ByteBits ? RuleFamily.Crc8 : RuleFamily.Crc16, place, CrcSearch.Count(place, ranges, null));
+        }
+
+        foreach (int bits in WideSearch.Widths)
+        {
+            foreach (var place in Places.OfBytes(_set.Length, bits / ByteBits))
+            {
+                _tally.Add(RuleFamily.Wide, place, WideSearch.Count(place, Ranges(place)));
+                _tally.Add(RuleFamily.Named, place, NamedRules.Count(bits));
+            }
+        }
+    }
+
+    private void Try(Sample sample)
+    {
+        var plain = new PlainSearch(_set, sample);
+        var crc = new CrcSearch(_set);
+        var changing = _set.Length > ClassicLength ? Changing() : null;
+        foreach (var place in Places.Small(_set.Length))
+        {
+            if (_solved.Contains(place) || !sample.Changes(place))
+                continue;
+            Verify(plain.Find(place, Ranges(place)));
+            if (place.Bits >= ByteBits && (changing is null || changing[place.FirstByte]) && sample.Determines(place))
+                Verify(crc.Find(place, Ranges(place), sample, null));
+        }
+
+        foreach (int bits in WideSearch.Widths)
+        {
+            foreach (var place in Places.OfBytes(_set.Length, bits / ByteBits))
+            {
+                if (!_solved.Contains(place) && sample.Changes(place) && sample.Determines(place))
+                    Verify(WideSearch.Find(_set, place, Ranges(place), sample));
+            }
+        }
+
+        foreach (var verified in _verified)
+            _solved.Add(verified.Fit.Place);
+    }
+
+    // The J1939 checksum has 3 bits, whose nibble may change in one bit only, so every nibble is tried on all payloads.
+    private void Folded()
+    {
+        if (!_id.Extended)
+            return;
+        var all = new ByteRange([.. Enumerable.Range(0, _set.Length)], true, 0);
+        foreach (var place in Places.Small(_set.Length).Where(p => p.Bits is 4 && !_solved.Contains(p)))
+            Verify([new J1939Fit(place, all, _id)]);
+    }
+
+    private void Secrets()
+    {
+        var crc = new CrcSearch(_set);
+        foreach (var counter in Counters.Where(c => c.Place.Bits is 4))
+        {
+            foreach (bool parity in new[] { true, false })
+            {
+                var classes = new CounterClasses(counter.Place, parity);
+                Count(classes);
+                foreach (var sample in Sampling.Of(_set, classes))
+                {
+                    if (TrySecret(crc, sample, classes))
+                        break;
+                }
+            }
+        }
+    }
+
+    private void Count(CounterClasses classes)
+    {
+        foreach (var place in Places.OfBytes(_set.Length, 1).Where(p => !p.BigEndian))
+            _tally.Add(RuleFamily.Secret, place, CrcSearch.Count(place, Ranges(place), classes));
+    }
+
+    private bool TrySecret(CrcSearch crc, Sample sample, CounterClasses classes)
+    {
+        int before = _verified.Count;
+        foreach (var place in Places.Small(_set.Length).Where(p => p.Bits is ByteBits && !p.Overlaps(classes.Counter)))
+        {
+            if (!_solved.Contains(place) && sample.Changes(place) && sample.Determines(place))
+                Verify(crc.Find(place, Ranges(place), sample, classes));
+        }
+
+        for (int i = before; i < _verified.Count; i++)
+            _solved.Add(_verified[i].Fit.Place);
+        return _verified.Count > before;
+    }
+
+    private void Verify(IEnumerable<Fit> fits)
+    {
+        foreach (var fit in fits)
+        {
+            if (Verified.Try(fit, _set) is { } verified && (fit is not J1939Fit || verified.Constants[0] is 0UL))
+                _verified.Add(verified);
+        }
+    }
+
+    private IReadOnlyList<ByteRange> Ranges(ChecksumPlace place)
+    {
+        if (!_ranges.TryGetValue(place, out var ranges))
+            _ranges[place] = ranges = ByteRange.For(_set.Length, place, ownZero: true);
+        return ranges;
+    }
+
+    // For each byte, whether it changes with most changes of the payload.
+    private bool[] Changing()
+    {
+        var changes = new int[_set.Length];
+        for (int i = 1; i < _set.Distinct; i++)
+        {
+            for (int b = 0; b < changes.Length; b++)
+                changes[b] += _set[i][b] != _set[i - 1][b] ? 1 : 0;
+        }
+
+        return [.. changes.Select(c => c >= LeastChanging * (_set.Distinct - 1))];
+    }
+}

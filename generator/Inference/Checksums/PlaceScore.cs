@@ -1,0 +1,38 @@
+namespace Locum.Inference.Checksums;
+
+/// <summary>
+/// How much a place looks like that of a checksum, to choose among places between which the payloads cannot decide: a
+/// checksum uses all its bits, changes with nearly every change of the payload, does not count, and by custom stands at
+/// the end or at the beginning.
+/// </summary>
+internal static class PlaceScore
+{
+    private const double AtEnd = 0.3;
+    private const double AtStart = 0.15;
+    private const double Counting = 2;
+
+    /// <summary>The score; differences below a tenth mean nothing.</summary>
+    public static double Of(ChecksumPlace place, HitView view, PayloadSet set, IReadOnlyList<CounterField> counters)
+    {
+        double score = (double)view.ChangedOwnBits / place.Bits;
+        int steps = 0;
+        int changes = 0;
+        var frames = set.Frames;
+        for (int f = 1; f < frames.Length; f++)
+        {
+            if (frames[f] == frames[f - 1])
+                continue;
+            steps++;
+            changes += place.Read(set[frames[f]]) != place.Read(set[frames[f - 1]]) ? 1 : 0;
+        }
+
+        score += steps is 0 ? 0 : (double)changes / steps;
+        if (counters.Any(c => c.Place.Overlaps(place)))
+            score -= Counting;
+        if (place.LastByte == set.Length - 1)
+            score += AtEnd;
+        else if (place.FirstByte is 0)
+            score += AtStart;
+        return score;
+    }
+}

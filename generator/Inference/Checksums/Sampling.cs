@@ -1,0 +1,75 @@
+namespace Locum.Inference.Checksums;
+
+/// <summary>
+/// Chooses the payloads that a search looks at first. A single corrupted payload ruins a solution by elimination, so
+/// there are several samples, most of them without the few that are corrupted; what a sample suggests is held against
+/// all payloads afterwards.
+/// </summary>
+internal static class Sampling
+{
+    /// <summary>Most payloads in a sample.</summary>
+    public const int Most = 96;
+
+    private const int FewRepeated = 8;
+
+    // Disjoint parts: two corrupted payloads leave most of them clean.
+    private const int Parts = 5;
+    private const int FewerParts = 3;
+    private const int FewForParts = 40;
+    private const int ClassesFactor = 3;
+
+    /// <summary>The samples, in the order in which to try them.</summary>
+    /// <param name="set">All payloads.</param>
+    /// <param name="classes">Compare only payloads of the same class; null compares all with the first.</param>
+    public static IEnumerable<Sample> Of(PayloadSet set, CounterClasses? classes)
+    {
+        foreach (var indices in Indices(set, classes is null ? Most : Most * ClassesFactor))
+        {
+            var pairs = classes is null ? ToFirst(indices) : ToFirstOfClass(set, indices, classes);
+            if (pairs.Length > 1)
+                yield return new Sample(set, pairs);
+        }
+    }
+
+    private static IEnumerable<int[]> Indices(PayloadSet set, int most)
+    {
+        int[] repeated = [.. Enumerable.Range(0, set.Distinct).Where(i => set.Counts[i] > 1)];
+        bool some = repeated.Length >= FewRepeated && repeated.Length < set.Distinct;
+        if (some)
+            yield return Thin(repeated, most);
+        int[] all = [.. Enumerable.Range(0, set.Distinct)];
+        yield return Thin(all, most);
+        if (all.Length < FewRepeated)
+            yield break;
+        int parts = all.Length < FewForParts ? FewerParts : Parts;
+        for (int part = 0; part < parts; part++)
+            yield return Thin([.. all.Where(i => i % parts == part)], most);
+    }
+
+    private static int[] Thin(int[] indices, int most)
+    {
+        if (indices.Length <= most)
+            return indices;
+        return [.. Enumerable.Range(0, most).Select(i => indices[(int)((long)i * indices.Length / most)])];
+    }
+
+    private static (int A, int B)[] ToFirst(int[] indices) =>
+        [.. indices.Skip(1).Select(i => (i, indices[0]))];
+
+    private static (int A, int B)[] ToFirstOfClass(PayloadSet set, int[] indices, CounterClasses classes)
+    {
+        var first = new int[classes.Count];
+        Array.Fill(first, -1);
+        var pairs = new List<(int A, int B)>();
+        foreach (int i in indices)
+        {
+            ref int known = ref first[classes.Of(set[i])];
+            if (known < 0)
+                known = i;
+            else
+                pairs.Add((i, known));
+        }
+
+        return [.. pairs];
+    }
+}
