@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 
 namespace Locum.Inference.Checksums;
 
@@ -14,6 +15,7 @@ internal sealed class BitBasis(int words)
     public int Rank => _rows.Count;
 
     /// <summary>Adds a vector; false when those before already span it.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool Add(ReadOnlySpan<ulong> vector)
     {
         vector.CopyTo(_work);
@@ -43,6 +45,7 @@ internal sealed class BitBasis(int words)
     /// With the rows fully reduced, a pivot column equals its row without the pivot, a free column equals itself: the
     /// columns of the set must be independent in terms of the free columns.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool Determines(ReadOnlySpan<int> columns)
     {
         var independent = new BitBasis(words);

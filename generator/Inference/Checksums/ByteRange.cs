@@ -8,14 +8,15 @@ internal sealed record ByteRange(int[] Bytes, bool OwnZero, int Plainness)
 {
     private const int ClassicLength = 8;
 
+    private readonly ulong _reached = Bytes.Aggregate(0UL, (bits, b) => bits | (1UL << b));
+
     /// <summary>
     /// The ranges to try for a place, plain ones first: all of the payload, before the place, behind it, then, in
     /// payloads of up to 8 bytes, every other stretch, in longer ones those without the first or the last bytes.
     /// </summary>
     /// <param name="length">Bytes of the payload.</param>
     /// <param name="place">The checksum's place.</param>
-    /// <param name="ownZero">Also try the place's own bits as 0, which matters to rules that depend on position.</param>
-    public static IReadOnlyList<ByteRange> For(int length, ChecksumPlace place, bool ownZero)
+    public static IReadOnlyList<ByteRange> For(int length, ChecksumPlace place)
     {
         var ranges = new List<ByteRange>();
         foreach (var (first, last, plainness) in Stretches(length, place))
@@ -25,7 +26,7 @@ internal sealed record ByteRange(int[] Bytes, bool OwnZero, int Plainness)
             int[] others = [.. all.Where(b => b < place.FirstByte || b > place.LastByte)];
             if (others.Length > 0)
                 ranges.Add(new ByteRange(others, false, plainness));
-            if (ownZero && reaches && all.Length > place.ByteCount)
+            if (reaches && all.Length > place.ByteCount)
                 ranges.Add(new ByteRange(all, true, plainness));
         }
 
@@ -33,12 +34,7 @@ internal sealed record ByteRange(int[] Bytes, bool OwnZero, int Plainness)
     }
 
     /// <summary>The bits of a byte that are read.</summary>
-    public byte Mask(int index, ChecksumPlace place)
-    {
-        if (Array.IndexOf(Bytes, index) < 0)
-            return 0;
-        return (byte)~place.Mask(index);
-    }
+    public byte Mask(int index, ChecksumPlace place) => ((_reached >> index) & 1) is 0 ? (byte)0 : (byte)~place.Mask(index);
 
     private static IEnumerable<(int First, int Last, int Plainness)> Stretches(int length, ChecksumPlace place)
     {

@@ -20,7 +20,7 @@ public static class ChecksumSearch
         foreach (var set in sets.Where(s => s.Frames.Length >= LeastShare * series.Count))
         {
             var search = new LengthSearch(set, series.Id, tally);
-            var ranked = Search(search, new WordingContext(series.Id, set, search.Counters), tally);
+            var ranked = Search(search, new WordingContext(series.Id, set, search.Counters, [.. sets.Where(s => s != set)]), tally);
             var compared = Ranking.Compare(ranked);
             noise |= ranked.Count > 0;
             findings.AddRange(compared);

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Locum.Inference.Checksums;
 
 /// <summary>A field that mostly steps by one from frame to frame.</summary>
@@ -22,6 +24,7 @@ internal readonly record struct CounterField(ChecksumPlace Place, uint Highest)
         return fields;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Test(PayloadSet set, ChecksumPlace place, List<CounterField> fields)
     {
         ulong mask = (1UL << place.Bits) - 1;

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Locum.Inference.Checksums;
 
 /// <summary>
@@ -16,6 +18,7 @@ internal sealed record CrcFit : Fit
     /// <param name="reflectIn">Bytes enter with the lowest bit first.</param>
     /// <param name="reflectOut">The register is mirrored at the end.</param>
     /// <param name="poly">Polynomial without its highest term, unreflected.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public CrcFit(ChecksumPlace place, ByteRange range, int behind, bool reflectIn, bool reflectOut, ulong poly)
         : base(place, range)
     {
@@ -63,6 +66,7 @@ internal sealed record CrcFit : Fit
     public override string Arithmetic => "bits";
 
     /// <inheritdoc/>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override ulong Residue(ReadOnlySpan<byte> payload)
     {
         ulong register = 0;

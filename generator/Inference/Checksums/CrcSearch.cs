@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
 namespace Locum.Inference.Checksums;
@@ -25,15 +26,15 @@ internal sealed class CrcSearch(PayloadSet set)
     private readonly HashSet<ulong> _seen = [];
 
     /// <summary>All CRCs at a place that fit a sample.</summary>
-    /// <param name="place">8 or 16 bits.</param>
-    /// <param name="ranges">Ranges to try, plain ones first.</param>
+    /// <param name="spot">8 or 16 bits.</param>
     /// <param name="sample">Payloads to be compared, chosen by the same classes.</param>
     /// <param name="classes">Constants chosen by a counter; then only plain ranges and at most one byte behind are tried.</param>
-    public IReadOnlyList<CrcFit> Find(ChecksumPlace place, IReadOnlyList<ByteRange> ranges, Sample sample, CounterClasses? classes)
+    public IReadOnlyList<CrcFit> Find(SearchSpace.Spot spot, Sample sample, CounterClasses? classes)
     {
+        var place = spot.Place;
         var fits = new List<CrcFit>();
         _seen.Clear();
-        foreach (var (range, behind) in Shapes(ranges, classes))
+        foreach (var (range, behind) in Shapes(spot.Ranges, classes))
         {
             if (!IsNew(range, place, behind, sample))
                 continue;
@@ -48,8 +49,8 @@ internal sealed class CrcSearch(PayloadSet set)
     }
 
     /// <summary>Rules that <see cref="Find"/> tries.</summary>
-    public static double Count(ChecksumPlace place, IReadOnlyList<ByteRange> ranges, CounterClasses? classes) =>
-        4 * (place.Bits is ByteBits ? OddPolynomials8 : OddPolynomials16) * Shapes(ranges, classes).Count();
+    public static double Count(SearchSpace.Spot spot, CounterClasses? classes) =>
+        4 * (spot.Place.Bits is ByteBits ? OddPolynomials8 : OddPolynomials16) * Shapes(spot.Ranges, classes).Count();
 
     private static IEnumerable<(ByteRange Range, int Behind)> Shapes(IReadOnlyList<ByteRange> ranges, CounterClasses? classes) =>
         from range in ranges
@@ -58,6 +59,7 @@ internal sealed class CrcSearch(PayloadSet set)
         where classes is null || behind <= 1
         select (range, behind);
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Try(Shape shape, IReadOnlyList<(int A, int B)> pairs, CounterClasses? classes, List<CrcFit> fits)
     {
         int width = shape.Place.Bits;
@@ -95,6 +97,7 @@ internal sealed class CrcSearch(PayloadSet set)
 
     // Shapes that place the changing bytes alike give the same differences, so only the first is tried. The plain ranges
     // are kept all the same: one of them may need no unknown constant.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool IsNew(ByteRange range, ChecksumPlace place, int behind, Sample sample)
     {
         const ulong prime = 0x9E37_79B9_7F4A_7C15;
@@ -113,6 +116,7 @@ internal sealed class CrcSearch(PayloadSet set)
     }
 
     // The bytes of the polynomial, lowest power first: result, constant bytes, message from its last byte on.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Difference(Shape shape, (int A, int B) pair, Span<ulong> polynomial)
     {
         polynomial.Clear();

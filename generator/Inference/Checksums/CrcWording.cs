@@ -58,6 +58,8 @@ internal static class CrcWording
 
         if (Literal(fit, constant) is { } literal)
             wordings.Add(literal);
+        if (LengthJoin.Solve(fit, constant, context) is { } joined)
+            wordings.Add(new Wording(Statement(fit, joined, false, [], []), LiteralEffort, false));
         if (fit.Place.Bits <= 32)
             wordings.Add(Solved(fit, constant));
     }

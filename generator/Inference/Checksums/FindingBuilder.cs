@@ -31,7 +31,10 @@ internal sealed class FindingBuilder(WordingContext context, Tally tally, bool i
             SeenBytes = best.View.SeenBytes,
             UnseenBytes = Unseen(best),
         };
-        return new Ranked(finding, best.Verified.Fit, best.View, PlaceScore.Of(wording.Statement.Place, best.View, context.Set, context.Counters));
+        return new Ranked(finding, best.Verified.Fit, best.View, PlaceScore.Of(wording.Statement.Place, best.View, context.Set, context.Counters))
+        {
+            IsCustomary = best.IsNamed && best.Verified.Fit.Range.Plainness is 0,
+        };
     }
 
     /// <summary>The word on the scale that a caution allows at most.</summary>
@@ -60,7 +63,7 @@ internal sealed class FindingBuilder(WordingContext context, Tally tally, bool i
             }
         }
 
-        return new Evidence(best.Verified.TestedFrames, hits, distinct, Chance.Log10(best.Verified, best.View, tally, best.IsNamed, wording.Protect is not null));
+        return new Evidence(best.Verified.TestedFrames, hits, distinct, FalseHit.Log10(best.Verified, best.View, tally, best.IsNamed, wording.Protect is not null));
     }
 
     private List<Caution> Cautions(Candidate best, Wording wording, Evidence evidence)
@@ -76,7 +79,7 @@ internal sealed class FindingBuilder(WordingContext context, Tally tally, bool i
             cautions.Add(new Caution(CautionKind.Transport, "the frames look like segments of a transport protocol"));
         if (evidence.Contradictions > 0)
             cautions.Add(new Caution(CautionKind.Contradicted, Text($"{evidence.Contradictions} of {evidence.Tested} frames contradict")));
-        var uncovered = Enumerable.Range(0, context.Set.Length).Where(b => (best.View.ChangedOther(b) & ~fit.Range.Mask(b, fit.Place)) != 0).ToList();
+        var uncovered = Enumerable.Range(0, context.Set.Length).Where(b => (best.View.ChangedOther(b) & ~best.View.Covered(b)) != 0).ToList();
         if (fit.IsPlain && uncovered.Count > 0)
             cautions.Add(new Caution(CautionKind.PartlyCovered, $"bytes that change are left out: {string.Join(", ", uncovered)}"));
         cautions.AddRange(wording.Cautions);

@@ -10,7 +10,7 @@ internal abstract record Fit(ChecksumPlace Place, ByteRange Range)
 
     /// <summary>
     /// True for rules that unrelated data may imitate by their structure: sums, XORs, and polynomials that only move
-    /// bits between bytes. See <see cref="Chance"/>.
+    /// bits between bytes. See <see cref="FalseHit"/>.
     /// </summary>
     public abstract bool IsPlain { get; }
 

@@ -13,56 +13,63 @@ internal static class Follower
         int[] moving = [.. Enumerable.Range(0, set.Length).Where(b => view.ChangedOther(b) != 0)];
         foreach (int b in moving)
         {
-            if (moving.Length is 1 || IsFunction(view, set, place, b) || IsShifted(view, set, place, b))
+            if (moving.Length is 1)
                 return b;
+            foreach (var part in Parts(view.ChangedOther(b)))
+            {
+                if (IsFunction(view, set, place, b, part) || IsShifted(view, set, place, b, part))
+                    return b;
+            }
         }
 
         return Copies(view, set, place);
     }
 
+    // A byte and its nibbles, as far as they change.
+    private static IEnumerable<byte> Parts(byte changed)
+    {
+        yield return changed;
+        if ((changed & 0x0F) != 0 && (changed & 0xF0) != 0)
+        {
+            yield return (byte)(changed & 0x0F);
+            yield return (byte)(changed & 0xF0);
+        }
+    }
+
     // A function shows itself only where a value of the byte comes back with something else changed.
-    private static bool IsFunction(HitView view, PayloadSet set, ChecksumPlace place, int index)
+    private static bool IsFunction(HitView view, PayloadSet set, ChecksumPlace place, int index, byte mask)
     {
         var values = new ulong?[256];
-        var others = new int[256];
         bool comesBack = false;
-        byte mask = (byte)~place.Mask(index);
         foreach (int i in view.Indices)
         {
-            int at = set[i][index] & mask;
             ulong value = place.Read(set[i]);
-            if (values[at] is not { } known)
-            {
-                values[at] = value;
-                others[at] = i;
-                continue;
-            }
-
-            if (known != value)
+            ref var known = ref values[set[i][index] & mask];
+            if (known is { } before && before != value)
                 return false;
-            comesBack = true;
+            comesBack |= known is not null;
+            known = value;
         }
 
         return comesBack;
     }
 
     // The same distance, up or down, by addition or XOR.
-    private static bool IsShifted(HitView view, PayloadSet set, ChecksumPlace place, int index)
+    private static bool IsShifted(HitView view, PayloadSet set, ChecksumPlace place, int index, byte mask)
     {
         ulong width = ulong.MaxValue >> (64 - place.Bits);
-        int shift = place.Bits < 8 && view.ChangedOther(index) > 0xF ? 4 : 0;
-        ulong up = 0, down = 0, xor = 0;
+        int shift = (mask & 0x0F) is 0 ? 4 : 0;
+        var first = set[view.Indices[0]];
+        ulong firstValue = place.Read(first);
+        ulong firstOther = (ulong)(first[index] & mask) >> shift;
         bool isUp = true, isDown = true, isXor = true;
-        bool first = true;
         foreach (int i in view.Indices)
         {
-            ulong value = place.Read(set[i]);
-            ulong other = (ulong)(set[i][index] & ~place.Mask(index)) >> shift;
-            if (first)
-                (up, down, xor, first) = ((value - other) & width, (value + other) & width, (value ^ other) & width, false);
-            isUp &= ((value - other) & width) == up;
-            isDown &= ((value + other) & width) == down;
-            isXor &= ((value ^ other) & width) == xor;
+            ulong value = place.Read(set[i]) - firstValue;
+            ulong other = ((ulong)(set[i][index] & mask) >> shift) - firstOther;
+            isUp &= ((value - other) & width) is 0;
+            isDown &= ((value + other) & width) is 0;
+            isXor &= ((place.Read(set[i]) ^ firstValue ^ ((ulong)(set[i][index] & mask) >> shift) ^ firstOther) & width) is 0;
         }
 
         return isUp || isDown || isXor;

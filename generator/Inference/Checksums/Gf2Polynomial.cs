@@ -1,11 +1,16 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 
 namespace Locum.Inference.Checksums;
 
-/// <summary>Polynomials over GF(2) in little-endian words: the coefficient of x^e is bit e % 64 of word e / 64.</summary>
+/// <summary>
+/// Polynomials over GF(2) in little-endian words: the coefficient of x^e is bit e % 64 of word e / 64. The inner loops
+/// of the search, here and beside, are compiled with optimisation at once: a search is over before they would be found hot.
+/// </summary>
 internal static class Gf2Polynomial
 {
     /// <summary>The highest power; -1 for zero.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static int Degree(ReadOnlySpan<ulong> p)
     {
         for (int w = p.Length - 1; w >= 0; w--)
@@ -22,6 +27,7 @@ internal static class Gf2Polynomial
     /// degree below <paramref name="least"/>, as soon as the divisor cannot reach that degree.
     /// </summary>
     /// <returns>Its degree; -1 when both are zero.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static int Gcd(Span<ulong> a, Span<ulong> b, int least)
     {
         var high = a;
@@ -44,6 +50,7 @@ internal static class Gf2Polynomial
     }
 
     /// <summary>Replaces <paramref name="a"/> by its remainder; returns the remainder's degree.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static int Reduce(Span<ulong> a, int degree, ReadOnlySpan<ulong> by, int byDegree)
     {
         while (degree >= byDegree)

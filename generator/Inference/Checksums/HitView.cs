@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Locum.Inference.Checksums;
 
 /// <summary>
@@ -12,6 +14,7 @@ internal sealed class HitView
     private readonly Fit _fit;
     private readonly int[] _indices;
     private readonly byte[] _changed;
+    private readonly byte[] _covered;
     private readonly bool[] _hit;
 
     /// <summary>Prepares the view.</summary>
@@ -22,6 +25,7 @@ internal sealed class HitView
         _hit = verified.Hit;
         int[] hits = [.. Enumerable.Range(0, set.Distinct).Where(i => verified.Hit[i])];
         _changed = new byte[set.Length];
+        _covered = [.. Enumerable.Range(0, set.Length).Select(Effective)];
         foreach (int i in hits)
         {
             for (int b = 0; b < set.Length; b++)
@@ -56,8 +60,11 @@ internal sealed class HitView
         }
     }
 
+    /// <summary>Bits of a byte that the rule reads and that make a difference to it.</summary>
+    public byte Covered(int index) => _covered[index];
+
     /// <summary>Bytes that change and are covered, ascending; the place's own are left out.</summary>
-    public IReadOnlyList<int> SeenBytes => [.. Enumerable.Range(0, _set.Length).Where(b => (_changed[b] & _fit.Range.Mask(b, _fit.Place)) != 0)];
+    public IReadOnlyList<int> SeenBytes => [.. Enumerable.Range(0, _set.Length).Where(b => (_changed[b] & _covered[b]) != 0)];
 
     /// <summary>
     /// Independent differences of the covered bits over GF(2), within the classes of the rule; at most
@@ -65,6 +72,7 @@ internal sealed class HitView
     /// </summary>
     /// <param name="without">A byte to leave out; -1 for none.</param>
     /// <param name="enough">Where to stop.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public int Rank(int without, int enough)
     {
         int words = (_set.Length + 7) / 8;
@@ -83,10 +91,10 @@ internal sealed class HitView
 
             vector.Clear();
             var bytes = System.Runtime.InteropServices.MemoryMarshal.AsBytes(vector);
-            foreach (int b in _fit.Range.Bytes)
+            for (int b = 0; b < _covered.Length; b++)
             {
                 if (b != without)
-                    bytes[b] = (byte)((_set[i][b] ^ _set[known][b]) & ~_fit.Place.Mask(b));
+                    bytes[b] = (byte)((_set[i][b] ^ _set[known][b]) & _covered[b]);
             }
 
             if (basis.Add(vector) && basis.Rank >= enough)
@@ -99,13 +107,11 @@ internal sealed class HitView
     /// <summary>
     /// Steps from frame to frame in which covered bits outside one byte change, for the byte that leaves fewest.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public int LeastSteps()
     {
         var steps = new int[_set.Length];
         int all = 0;
-        var masks = new byte[_set.Length];
-        for (int b = 0; b < masks.Length; b++)
-            masks[b] = (byte)(_fit.Range.Mask(b, _fit.Place) & _changed[b]);
         var frames = _set.Frames;
         for (int f = 1; f < frames.Length; f++)
         {
@@ -115,9 +121,9 @@ internal sealed class HitView
             var to = _set[frames[f]];
             int changed = 0;
             int last = 0;
-            for (int b = 0; b < masks.Length; b++)
+            for (int b = 0; b < _covered.Length; b++)
             {
-                if (((from[b] ^ to[b]) & masks[b]) != 0)
+                if (((from[b] ^ to[b]) & _covered[b]) != 0)
                 {
                     changed++;
                     last = b;
@@ -133,6 +139,7 @@ internal sealed class HitView
     }
 
     /// <summary>Of the steps from frame to frame that change covered bits, the share that changes the place, too; 1 without steps.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public double ChangingShare()
     {
         int steps = 0;
@@ -145,8 +152,8 @@ internal sealed class HitView
             var from = _set[frames[f - 1]];
             var to = _set[frames[f]];
             bool covered = false;
-            foreach (int b in _fit.Range.Bytes)
-                covered |= ((from[b] ^ to[b]) & ~_fit.Place.Mask(b)) != 0;
+            for (int b = 0; b < _covered.Length; b++)
+                covered |= ((from[b] ^ to[b]) & _covered[b]) != 0;
             steps += covered ? 1 : 0;
             changes += covered && _fit.Place.Read(from) != _fit.Place.Read(to) ? 1 : 0;
         }
@@ -158,14 +165,26 @@ internal sealed class HitView
     public int DistinctCovered()
     {
         var seen = new HashSet<string>();
-        var text = new char[_fit.Range.Bytes.Length];
+        var text = new char[_covered.Length];
         foreach (int i in _indices)
         {
             for (int b = 0; b < text.Length; b++)
-                text[b] = (char)(_set[i][_fit.Range.Bytes[b]] & ~_fit.Place.Mask(_fit.Range.Bytes[b]));
+                text[b] = (char)(_set[i][b] & _covered[b]);
             seen.Add(new string(text));
         }
 
         return seen.Count;
+    }
+
+    private byte Effective(int index)
+    {
+        int bits = 0;
+        for (int bit = 0; bit < 8; bit++)
+        {
+            if (_fit.Response(index, bit) != 0)
+                bits |= 1 << bit;
+        }
+
+        return (byte)bits;
     }
 }

@@ -18,7 +18,7 @@ internal sealed class LengthSearch
     private readonly CanId _id;
     private readonly Tally _tally;
     private readonly List<Verified> _verified = [];
-    private readonly Dictionary<ChecksumPlace, IReadOnlyList<ByteRange>> _ranges = [];
+    private readonly SearchSpace _space;
     private readonly HashSet<ChecksumPlace> _solved = [];
 
     /// <summary>Prepares a search.</summary>
@@ -27,6 +27,7 @@ internal sealed class LengthSearch
         _set = set;
         _id = id;
         _tally = tally;
+        _space = SearchSpace.Of(set.Length);
         Counters = CounterField.Find(set);
     }
 
@@ -38,7 +39,7 @@ internal sealed class LengthSearch
     {
         if (_set.Distinct < LeastDistinct)
             return [];
-        Count();
+        _tally.Add(_space);
         foreach (var sample in Sampling.Of(_set, null))
         {
             Try(sample);
@@ -51,49 +52,25 @@ internal sealed class LengthSearch
         return _verified;
     }
 
-    private void Count()
-    {
-        foreach (var place in Places.Small(_set.Length))
-        {
-            var ranges = Ranges(place);
-            _tally.Add(PlainFit.FamilyOf(place), place, PlainSearch.Count(place, ranges));
-            _tally.Add(RuleFamily.Named, place, NamedRules.Count(place.Bits));
-            _tally.Add(RuleFamily.Profile, place, Protection.E2EProfile.All.Count);
-            if (place.Bits >= ByteBits)
-                _tally.Add(place.Bits is ByteBits ? RuleFamily.Crc8 : RuleFamily.Crc16, place, CrcSearch.Count(place, ranges, null));
-        }
-
-        foreach (int bits in WideSearch.Widths)
-        {
-            foreach (var place in Places.OfBytes(_set.Length, bits / ByteBits))
-            {
-                _tally.Add(RuleFamily.Wide, place, WideSearch.Count(place, Ranges(place)));
-                _tally.Add(RuleFamily.Named, place, NamedRules.Count(bits));
-            }
-        }
-    }
-
     private void Try(Sample sample)
     {
         var plain = new PlainSearch(_set, sample);
         var crc = new CrcSearch(_set);
         var changing = _set.Length > ClassicLength ? Changing() : null;
-        foreach (var place in Places.Small(_set.Length))
+        foreach (var spot in _space.Small)
         {
+            var place = spot.Place;
             if (_solved.Contains(place) || !sample.Changes(place))
                 continue;
-            Verify(plain.Find(place, Ranges(place)));
+            Verify(plain.Find(spot));
             if (place.Bits >= ByteBits && (changing is null || changing[place.FirstByte]) && sample.Determines(place))
-                Verify(crc.Find(place, Ranges(place), sample, null));
+                Verify(crc.Find(spot, sample, null));
         }
 
-        foreach (int bits in WideSearch.Widths)
+        foreach (var spot in _space.Wide)
         {
-            foreach (var place in Places.OfBytes(_set.Length, bits / ByteBits))
-            {
-                if (!_solved.Contains(place) && sample.Changes(place) && sample.Determines(place))
-                    Verify(WideSearch.Find(_set, place, Ranges(place), sample));
-            }
+            if (!_solved.Contains(spot.Place) && sample.Changes(spot.Place) && sample.Determines(spot.Place))
+                Verify(WideSearch.Find(_set, spot, sample));
         }
 
         foreach (var verified in _verified)
@@ -106,7 +83,7 @@ internal sealed class LengthSearch
         if (!_id.Extended)
             return;
         var all = new ByteRange([.. Enumerable.Range(0, _set.Length)], true, 0);
-        foreach (var place in Places.Small(_set.Length).Where(p => p.Bits is 4 && !_solved.Contains(p)))
+        foreach (var place in _space.Small.Select(s => s.Place).Where(p => p.Bits is 4 && !_solved.Contains(p)))
             Verify([new J1939Fit(place, all, _id)]);
     }
 
@@ -118,7 +95,7 @@ internal sealed class LengthSearch
             foreach (bool parity in new[] { true, false })
             {
                 var classes = new CounterClasses(counter.Place, parity);
-                Count(classes);
+                _tally.Add(RuleFamily.Secret, Bytes(classes).Sum(s => CrcSearch.Count(s, classes)));
                 foreach (var sample in Sampling.Of(_set, classes))
                 {
                     if (TrySecret(crc, sample, classes))
@@ -128,25 +105,22 @@ internal sealed class LengthSearch
         }
     }
 
-    private void Count(CounterClasses classes)
-    {
-        foreach (var place in Places.OfBytes(_set.Length, 1).Where(p => !p.BigEndian))
-            _tally.Add(RuleFamily.Secret, place, CrcSearch.Count(place, Ranges(place), classes));
-    }
-
     private bool TrySecret(CrcSearch crc, Sample sample, CounterClasses classes)
     {
         int before = _verified.Count;
-        foreach (var place in Places.Small(_set.Length).Where(p => p.Bits is ByteBits && !p.Overlaps(classes.Counter)))
+        foreach (var spot in Bytes(classes))
         {
-            if (!_solved.Contains(place) && sample.Changes(place) && sample.Determines(place))
-                Verify(crc.Find(place, Ranges(place), sample, classes));
+            if (!_solved.Contains(spot.Place) && sample.Changes(spot.Place) && sample.Determines(spot.Place))
+                Verify(crc.Find(spot, sample, classes));
         }
 
         for (int i = before; i < _verified.Count; i++)
             _solved.Add(_verified[i].Fit.Place);
         return _verified.Count > before;
     }
+
+    private IEnumerable<SearchSpace.Spot> Bytes(CounterClasses classes) =>
+        _space.Small.Where(s => s.Place.Bits is ByteBits && !s.Place.Overlaps(classes.Counter));
 
     private void Verify(IEnumerable<Fit> fits)
     {
@@ -155,13 +129,6 @@ internal sealed class LengthSearch
             if (Verified.Try(fit, _set) is { } verified && (fit is not J1939Fit || verified.Constants[0] is 0UL))
                 _verified.Add(verified);
         }
-    }
-
-    private IReadOnlyList<ByteRange> Ranges(ChecksumPlace place)
-    {
-        if (!_ranges.TryGetValue(place, out var ranges))
-            _ranges[place] = ranges = ByteRange.For(_set.Length, place, ownZero: true);
-        return ranges;
     }
 
     // For each byte, whether it changes with most changes of the payload.

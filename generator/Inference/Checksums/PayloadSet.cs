@@ -51,6 +51,7 @@ internal sealed class PayloadSet
         return [.. sets.OrderByDescending(s => s._frames.Length).ThenBy(s => s.Length)];
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static PayloadSet Collect(FrameSeries series, int length, int count)
     {
         // Open addressing; a slot holds the payload's number + 1.

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Locum.Inference.Checksums;
 
 /// <summary>What a plain rule does with the bytes.</summary>
@@ -46,6 +48,7 @@ internal sealed record PlainFit(ChecksumPlace Place, ByteRange Range, PlainKind 
     private ulong Mask => ulong.MaxValue >> (64 - Place.Bits);
 
     /// <inheritdoc/>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override ulong Residue(ReadOnlySpan<byte> payload)
     {
         uint value = 0;
@@ -62,6 +65,7 @@ internal sealed record PlainFit(ChecksumPlace Place, ByteRange Range, PlainKind 
     }
 
     /// <summary>The constant that leads from a sum or XOR to a checksum.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static ulong Residue(PlainKind kind, bool negative, int bits, uint value, ulong checksum)
     {
         ulong mask = ulong.MaxValue >> (64 - bits);

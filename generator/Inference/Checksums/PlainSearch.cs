@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Locum.Inference.Checksums;
 
 /// <summary>
@@ -32,15 +34,15 @@ internal sealed class PlainSearch
     }
 
     /// <summary>All plain rules at a place that fit the sample.</summary>
-    /// <param name="place">4, 8 or 16 bits.</param>
-    /// <param name="ranges">Ranges to try, plain ones first.</param>
-    public IReadOnlyList<PlainFit> Find(ChecksumPlace place, IReadOnlyList<ByteRange> ranges)
+    /// <param name="spot">4, 8 or 16 bits.</param>
+    public IReadOnlyList<PlainFit> Find(SearchSpace.Spot spot)
     {
+        var place = spot.Place;
         var fits = new List<PlainFit>();
         Span<ulong> checksums = stackalloc ulong[_payloads.Length];
         for (int i = 0; i < checksums.Length; i++)
             checksums[i] = place.Read(_payloads[i].Bytes);
-        foreach (var range in ranges)
+        foreach (var range in spot.Ranges)
         {
             if (!Tried(range, place))
                 continue;
@@ -55,7 +57,7 @@ internal sealed class PlainSearch
     }
 
     /// <summary>Rules that <see cref="Find"/> tries.</summary>
-    public static double Count(ChecksumPlace place, IReadOnlyList<ByteRange> ranges) => Kinds(place).Length * (double)ranges.Count(r => Tried(r, place));
+    public static double Count(SearchSpace.Spot spot) => Kinds(spot.Place).Length * (double)spot.Ranges.Count(r => Tried(r, spot.Place));
 
     // To a sum of whole bytes, own bits of 0 are the same as own bytes left out.
     private static bool Tried(ByteRange range, ChecksumPlace place) => !range.OwnZero || place.Bits < ByteBits;
@@ -63,6 +65,7 @@ internal sealed class PlainSearch
     private static (PlainKind Kind, bool Negative)[] Kinds(ChecksumPlace place) =>
         place.Bits switch { 4 => s_nibbles, ByteBits => s_bytes, _ => s_words };
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool Fits(ChecksumPlace place, ByteRange range, PlainKind kind, bool negative, ReadOnlySpan<ulong> checksums)
     {
         ulong constant = 0;

@@ -11,13 +11,16 @@ internal static class ProfileWording
 {
     private const int Effort = 1;
     private const int ByteBits = 8;
+    private const double MostShare = 0.85;
 
     /// <summary>The profiles that give the same bytes, plausible ones first; empty when the layout is no profile's.</summary>
     public static IEnumerable<Wording> Of(CrcFit fit, ulong?[] constants, WordingContext context)
     {
-        if (fit.Range.Plainness > 0 || fit.Range.OwnZero || fit.ReflectIn || fit.ReflectOut)
+        if (fit.Range.Plainness > 0 || fit.Range.OwnZero)
             return [];
-        return fit switch
+        if (fit.ReflectIn)
+            return fit.Place.Bits > 16 && fit.Place.BigEndian && fit.Classes is null ? FourOrSeven(fit, constants[0]!.Value, context) : [];
+        return fit.ReflectOut ? [] : fit switch
         {
             { Place.Bits: 8, Poly: 0x1D, Behind: 0 } => One(fit, constants, context),
             { Place.Bits: 8, Poly: 0x2F, Behind: 1 } => Two(fit, constants, context),
@@ -108,7 +111,7 @@ internal static class ProfileWording
         if (!context.Counters.Any(c => c.Place == counter))
             yield break;
         var set = context.Set;
-        if (six && new ChecksumPlace((offset + 3) * ByteBits, 16, true).Read(set[0]) != (ulong)set.Length)
+        if (six && Same(set, BigEndian(offset + 2, 2)) != (ulong)set.Length)
             yield break;
         var crc = CrcCatalogue.Find(profile.Crc)!;
         if (CrcConstant.SolveBytes(crc, fit.Range.Bytes.Length, 0, 2, constant) is not [var first, var second])
@@ -116,6 +119,39 @@ internal static class ProfileWording
         uint id = six ? (uint)((first << ByteBits) | second) : (uint)((second << ByteBits) | first);
         var statement = CrcWording.Statement(fit, crc, true, [], [new MixedLiteral(first), new MixedLiteral(second)]);
         yield return new Wording(statement, Effort, false) { Protect = new ProtectStatement(profile, offset, [id], counter) };
+    }
+
+    // Length, counter and data ID stand in the payload; nothing is solved.
+    private static IEnumerable<Wording> FourOrSeven(CrcFit fit, ulong constant, WordingContext context)
+    {
+        bool seven = fit.Place.Bits is 64;
+        var profile = Profile(seven ? "7" : "4");
+        var crc = CrcCatalogue.Find(profile.Crc)!;
+        int offset = fit.Place.FirstByte - (seven ? 0 : 8);
+        if (fit.Poly != crc.Poly || offset < 0 || CrcConstant.Of(crc, [], fit.Range.Bytes.Length, []) != constant)
+            yield break;
+        int bytes = seven ? 4 : 2;
+        int header = seven ? offset + 8 : offset;
+        if (header + (2 * bytes) + 4 > context.Set.Length)
+            yield break;
+        var length = BigEndian(header, bytes);
+        var id = BigEndian(header + (2 * bytes), 4);
+        if (Same(context.Set, length) != (ulong)context.Set.Length || Same(context.Set, id) is not { } data)
+            yield break;
+        var counter = BigEndian(header + bytes, bytes);
+        yield return new Wording(CrcWording.Statement(fit, crc, true, [], []), 0, true)
+        {
+            Protect = new ProtectStatement(profile, offset, [(uint)data], counter),
+        };
+    }
+
+    private static ChecksumPlace BigEndian(int first, int bytes) => new((first + bytes - 1) * ByteBits, bytes * ByteBits, true);
+
+    // The value that all but a few payloads share.
+    private static ulong? Same(PayloadSet set, ChecksumPlace place)
+    {
+        var values = Enumerable.Range(0, set.Distinct).GroupBy(i => place.Read(set[i])).MaxBy(g => g.Count())!;
+        return values.Count() >= MostShare * set.Distinct ? values.Key : null;
     }
 
     private static CounterField? CounterNibble(CrcFit fit, WordingContext context)
@@ -131,18 +167,8 @@ internal static class ProfileWording
     }
 
     // The high nibble beside the counter when it never changes, otherwise -1.
-    private static int SentNibble(CrcFit fit, PayloadSet set)
-    {
-        int index = fit.Place.FirstByte + 1;
-        int nibble = set[0][index] >> 4;
-        for (int i = 1; i < set.Distinct; i++)
-        {
-            if (set[i][index] >> 4 != nibble)
-                return -1;
-        }
-
-        return nibble;
-    }
+    private static int SentNibble(CrcFit fit, PayloadSet set) =>
+        Same(set, new ChecksumPlace(((fit.Place.FirstByte + 1) * ByteBits) + 4, 4)) is { } nibble ? (int)nibble : -1;
 
     private static Wording Word(
         CrcFit fit, string profile, uint id, ChecksumPlace counter, CrcParameters crc, IReadOnlyList<MixedByte> before, IReadOnlyList<Caution> cautions) =>

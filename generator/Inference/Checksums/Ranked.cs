@@ -7,6 +7,9 @@ namespace Locum.Inference.Checksums;
 /// <param name="Score">How much the place looks like that of a checksum (<see cref="PlaceScore"/>).</param>
 internal sealed record Ranked(ChecksumFinding Finding, Fit Fit, HitView View, double Score)
 {
+    /// <summary>A named rule over all bytes.</summary>
+    public bool IsCustomary { get; init; }
+
     /// <summary>The place.</summary>
     public ChecksumPlace Place => Finding.Statement.Place;
 

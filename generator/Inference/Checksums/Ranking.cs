@@ -9,13 +9,14 @@ internal static class Ranking
     // Scores of places closer than this do not decide between them.
     private const double SameScore = 0.1;
 
-    // A finding whose chance is above this (1 in 10) is noise.
+    // A finding whose chance is above this (1 in 10) is noise; customary rules over all bytes are told up to 1 in 2.
     private const double NoiseLog10 = -1;
+    private const double CustomaryNoiseLog10 = -0.3;
 
     /// <summary>Findings of one length, compared with each other; noise is left out.</summary>
     public static IReadOnlyList<ChecksumFinding> Compare(IReadOnlyList<Ranked> findings)
     {
-        var kept = Shadowed(Related(findings).FindAll(f => f.Finding.Evidence.Log10Chance < NoiseLog10));
+        var kept = Shadowed(Related(findings).FindAll(f => f.Finding.Evidence.Log10Chance < (f.IsCustomary ? CustomaryNoiseLog10 : NoiseLog10)));
         return [.. kept.Select(f => Doubt(f, kept))];
     }
 

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
 namespace Locum.Inference.Checksums;
@@ -58,6 +59,7 @@ internal sealed class Sample
         return Basis.Determines(columns);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private BitBasis Reduce()
     {
         int words = (_set.Length + 7) / 8;

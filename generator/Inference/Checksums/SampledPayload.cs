@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Locum.Inference.Checksums;
 
 /// <summary>A payload with running sums, so that the sum or XOR of any stretch of bytes takes one step.</summary>
@@ -26,6 +28,7 @@ internal sealed class SampledPayload
     public byte[] Bytes { get; }
 
     /// <summary>What a plain rule makes of a range before its constant. The range is a stretch, apart from the place's own bits.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public uint Value(PlainKind kind, ByteRange range, ChecksumPlace place)
     {
         int first = range.Bytes[0];

@@ -1,27 +1,30 @@
 namespace Locum.Inference.Checksums;
 
-/// <summary>Counts the hypotheses of each family.</summary>
+/// <summary>Counts the rules tried in each family.</summary>
 internal sealed class Tally
 {
     private readonly double[] _tried = new double[Enum.GetValues<RuleFamily>().Length];
-    private readonly HashSet<ChecksumPlace> _places = [];
 
     /// <summary>Number of families.</summary>
     public int Families => _tried.Length;
 
-    /// <summary>All hypotheses.</summary>
+    /// <summary>All rules.</summary>
     public double Total => _tried.Sum();
 
-    /// <summary>Different places.</summary>
-    public int Places => _places.Count;
+    /// <summary>Places, counted for each length.</summary>
+    public int Places { get; private set; }
 
-    /// <summary>Hypotheses of a family; at least 1.</summary>
+    /// <summary>Rules of a family; at least 1.</summary>
     public double this[RuleFamily family] => Math.Max(1, _tried[(int)family]);
 
-    /// <summary>Counts hypotheses at a place.</summary>
-    public void Add(RuleFamily family, ChecksumPlace place, double rules)
+    /// <summary>Counts the rules of a search space.</summary>
+    public void Add(SearchSpace space)
     {
-        _tried[(int)family] += rules;
-        _places.Add(place);
+        Places += space.Small.Count + space.Wide.Count;
+        for (int i = 0; i < _tried.Length; i++)
+            _tried[i] += space.Rules[i];
     }
+
+    /// <summary>Counts rules of a family.</summary>
+    public void Add(RuleFamily family, double rules) => _tried[(int)family] += rules;
 }

@@ -15,14 +15,14 @@ internal static class WideSearch
         w => CrcCatalogue.Entries.Where(e => e.Parameters.Width == w).Select(e => (e.Parameters.Poly, e.Parameters.ReflectIn, e.Parameters.ReflectOut)).Distinct().ToArray());
 
     /// <summary>The catalogue's CRCs at a place that fit a sample, whatever their constant.</summary>
-    public static IReadOnlyList<CrcFit> Find(PayloadSet set, ChecksumPlace place, IReadOnlyList<ByteRange> ranges, Sample sample)
+    public static IReadOnlyList<CrcFit> Find(PayloadSet set, SearchSpace.Spot spot, Sample sample)
     {
         var fits = new List<CrcFit>();
-        foreach (var range in ranges.Where(Tried))
+        foreach (var range in spot.Ranges.Where(Tried))
         {
-            foreach (var (poly, reflectIn, reflectOut) in s_kinds[place.Bits])
+            foreach (var (poly, reflectIn, reflectOut) in s_kinds[spot.Place.Bits])
             {
-                var fit = new CrcFit(place, range, 0, reflectIn, reflectOut, poly);
+                var fit = new CrcFit(spot.Place, range, 0, reflectIn, reflectOut, poly);
                 if (sample.Pairs.Take(QuickPairs).All(p => fit.Residue(set[p.A]) == fit.Residue(set[p.B])))
                     fits.Add(fit);
             }
@@ -32,7 +32,7 @@ internal static class WideSearch
     }
 
     /// <summary>Rules that <see cref="Find"/> tries.</summary>
-    public static double Count(ChecksumPlace place, IReadOnlyList<ByteRange> ranges) => s_kinds[place.Bits].Length * (double)ranges.Count(Tried);
+    public static double Count(SearchSpace.Spot spot) => s_kinds[spot.Place.Bits].Length * (double)spot.Ranges.Count(Tried);
 
     private static bool Tried(ByteRange range) => range.Plainness <= 1;
 }

@@ -22,4 +22,5 @@ internal sealed record Wording(ChecksumStatement Statement, int Effort, bool Nat
 /// <param name="Id">Identifier of the frames.</param>
 /// <param name="Set">The payloads.</param>
 /// <param name="Counters">Fields that count.</param>
-internal sealed record WordingContext(CanId Id, PayloadSet Set, IReadOnlyList<CounterField> Counters);
+/// <param name="Others">Payloads of other lengths, which tell start value and final value apart.</param>
+internal sealed record WordingContext(CanId Id, PayloadSet Set, IReadOnlyList<CounterField> Counters, IReadOnlyList<PayloadSet> Others);

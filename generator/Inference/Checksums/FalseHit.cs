@@ -28,7 +28,7 @@ namespace Locum.Inference.Checksums;
 /// A rule without unknown constant over data that imitate sums still has to meet the full width once.
 /// </para>
 /// </summary>
-internal static class Chance
+internal static class FalseHit
 {
     // 64 independent differences settle any question.
     private const int Enough = 64;
