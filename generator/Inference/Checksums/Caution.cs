@@ -14,13 +14,16 @@ public enum CautionKind
     /// <summary>The value follows a single other byte, as two counters that move together do; at most possible.</summary>
     FollowsOneByte,
 
+    /// <summary>The value itself steps evenly, as a counter does; at most possible.</summary>
+    Counts,
+
     /// <summary>The frames carry segments of a transport protocol; at most possible.</summary>
     Transport,
 
     /// <summary>Another rule that is not equivalent fits as well; at most likely.</summary>
     OtherRulesFit,
 
-    /// <summary>Changing bytes lie outside the range of a plain sum; at most likely.</summary>
+    /// <summary>Bits that change make no difference to a plain sum or XOR; at most likely.</summary>
     PartlyCovered,
 
     /// <summary>Some frames contradict; at most likely.</summary>

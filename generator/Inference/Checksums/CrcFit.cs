@@ -8,32 +8,21 @@ namespace Locum.Inference.Checksums;
 /// </summary>
 internal sealed record CrcFit : Fit
 {
-    private const int ByteBits = 8;
-    private readonly ulong[] _table = new ulong[256];
-    private readonly int _gap;
+    private readonly CrcTable _table;
 
     /// <param name="place">Where the CRC stands.</param>
     /// <param name="range">What it reads.</param>
     /// <param name="behind">Constant bytes that are read behind the payload.</param>
     /// <param name="reflectIn">Bytes enter with the lowest bit first.</param>
     /// <param name="reflectOut">The register is mirrored at the end.</param>
-    /// <param name="poly">Polynomial without its highest term, unreflected.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public CrcFit(ChecksumPlace place, ByteRange range, int behind, bool reflectIn, bool reflectOut, ulong poly)
+    /// <param name="table">The polynomial, of the place's width.</param>
+    public CrcFit(ChecksumPlace place, ByteRange range, int behind, bool reflectIn, bool reflectOut, CrcTable table)
         : base(place, range)
     {
         Behind = behind;
         ReflectIn = reflectIn;
         ReflectOut = reflectOut;
-        Poly = poly;
-        _gap = 64 - place.Bits;
-        for (int i = 0; i < _table.Length; i++)
-        {
-            ulong r = (ulong)i << 56;
-            for (int bit = 0; bit < ByteBits; bit++)
-                r = (r >> 63) != 0 ? (r << 1) ^ (poly << _gap) : r << 1;
-            _table[i] = r;
-        }
+        _table = table;
     }
 
     /// <summary>Constant bytes read behind the payload.</summary>
@@ -46,7 +35,7 @@ internal sealed record CrcFit : Fit
     public bool ReflectOut { get; }
 
     /// <summary>Polynomial without its highest term, unreflected.</summary>
-    public ulong Poly { get; }
+    public ulong Poly => _table.Poly;
 
     /// <inheritdoc/>
     public override RuleFamily Family =>
@@ -85,14 +74,16 @@ internal sealed record CrcFit : Fit
         return Finish(register);
     }
 
-    private ulong Step(ulong register, byte value) =>
-        (register << ByteBits) ^ _table[(byte)(register >> 56) ^ (ReflectIn ? Bits.Reverse(value) : value)];
+    /// <summary>The same CRC over other bytes.</summary>
+    public CrcFit Over(ByteRange range, int behind) => new(Place, range, behind, ReflectIn, ReflectOut, _table);
+
+    private ulong Step(ulong register, byte value) => _table.Step(register, ReflectIn ? Bits.Reverse(value) : value);
 
     private ulong Finish(ulong register)
     {
         for (int i = 0; i < Behind; i++)
             register = Step(register, 0);
-        ulong value = register >> _gap;
+        ulong value = register >> (64 - Place.Bits);
         return ReflectOut ? Bits.Reverse(value, Place.Bits) : value;
     }
 }

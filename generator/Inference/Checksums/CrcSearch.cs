@@ -87,7 +87,7 @@ internal sealed class CrcSearch(PayloadSet set)
             return;
         foreach (ulong poly in Polynomials(divisor, degree, width))
         {
-            var fit = new CrcFit(shape.Place, shape.Range, shape.Behind, shape.ReflectIn, shape.ReflectOut, poly) { Classes = classes };
+            var fit = new CrcFit(shape.Place, shape.Range, shape.Behind, shape.ReflectIn, shape.ReflectOut, new CrcTable(width, poly)) { Classes = classes };
 
             // x^8 + 1 is the XOR; with a secret, the polynomials that only move bits would fit anything that follows the counter.
             if ((poly is not 1 || width is not ByteBits) && (classes is null || !fit.IsPlain))

@@ -27,12 +27,12 @@ internal static class CrcWording
         return [.. wordings.OrderBy(w => w.Effort)];
     }
 
-    /// <summary>The catalogue's entries for a polynomial, those of AUTOSAR's CRC library first.</summary>
+    /// <summary>The catalogue's entries for a polynomial, those of AUTOSAR's CRC library first, then those without start and final value.</summary>
     public static IReadOnlyList<CrcParameters> Entries(CrcFit fit) =>
     [
         .. CrcCatalogue.Entries.Select(e => e.Parameters)
             .Where(p => p.Width == fit.Place.Bits && p.Poly == fit.Poly && p.ReflectIn == fit.ReflectIn && p.ReflectOut == fit.ReflectOut)
-            .OrderBy(p => s_library.Contains(p.Name) ? 0 : 1),
+            .OrderBy(p => s_library.Contains(p.Name) ? 0 : p is { Init: 0, XorOut: 0 } ? 1 : 2),
     ];
 
     private static void Constant(CrcFit fit, ulong constant, WordingContext context, List<Wording> wordings)

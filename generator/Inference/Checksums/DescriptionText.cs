@@ -18,6 +18,8 @@ internal static class DescriptionText
     {
         if (statement.Rule is FoundCarrySum carry)
             return Text($"{{rule: {{formula: \"{Formula(carry, statement)}\"}}}}");
+        if (statement.Rule is FoundJ1939)
+            return "{rule: j1939-71}"; // the whole message and the identifier by default
         string text = $"{{rule: {Rule(statement.Rule)}, over: {Ranges(statement.Over)}";
         if (statement.Before.Count > 0)
             text += $", before: [{string.Join(", ", statement.Before.Select(b => Mixed(b, counter)))}]";
@@ -45,7 +47,6 @@ internal static class DescriptionText
         FoundXor { Start: 0, Nibbles: false } xor => xor.Inverted ? "xor-ones" : "xor",
         FoundXor { Start: 0, Inverted: false } => "nibble-xor",
         FoundXor xor => $"{{xor: {Unit(xor.Nibbles)}, start: {Number(xor.Start)}{(xor.Inverted ? Complement(SumFinish.Ones) : "")}}}",
-        FoundJ1939 => "j1939-71",
         FoundCrc { Named: true } crc => crc.Parameters.Name,
         FoundCrc crc => Parameters(crc),
         _ => throw new ArgumentOutOfRangeException(nameof(rule)),

@@ -9,6 +9,9 @@ internal sealed class FindingBuilder(WordingContext context, Tally tally, bool i
     private const int FewPayloads = 16;
     private const int MostEquivalents = 6;
 
+    // Steps of a counter that frames lost or a restart may make uneven.
+    private const int FewUneven = 3;
+
     /// <summary>The finding.</summary>
     /// <param name="alike">Rules at one place that agree on every bit seen to change; at least one.</param>
     public Ranked Build(IReadOnlyList<Candidate> alike)
@@ -40,7 +43,7 @@ internal sealed class FindingBuilder(WordingContext context, Tally tally, bool i
     /// <summary>The word on the scale that a caution allows at most.</summary>
     public static Confidence Most(CautionKind kind) => kind switch
     {
-        CautionKind.FewPayloads or CautionKind.FollowsOneByte or CautionKind.Transport => Confidence.Possible,
+        CautionKind.FewPayloads or CautionKind.FollowsOneByte or CautionKind.Counts or CautionKind.Transport => Confidence.Possible,
         CautionKind.OtherRulesFit or CautionKind.PartlyCovered or CautionKind.Contradicted => Confidence.Likely,
         _ => Confidence.Certain,
     };
@@ -75,13 +78,15 @@ internal sealed class FindingBuilder(WordingContext context, Tally tally, bool i
             cautions.Add(new Caution(CautionKind.FewPayloads, Text($"only {distinct} different contents of the bytes covered were seen")));
         if (Follower.Find(best.Verified, best.View, context.Set) is { } index)
             cautions.Add(new Caution(CautionKind.FollowsOneByte, Text($"the value merely follows byte {index}, as two counters that move together do")));
+        if (best.View.UnevenSteps() < FewUneven)
+            cautions.Add(new Caution(CautionKind.Counts, "the value itself steps evenly, as a counter does"));
         if (isTransport)
             cautions.Add(new Caution(CautionKind.Transport, "the frames look like segments of a transport protocol"));
         if (evidence.Contradictions > 0)
             cautions.Add(new Caution(CautionKind.Contradicted, Text($"{evidence.Contradictions} of {evidence.Tested} frames contradict")));
         var uncovered = Enumerable.Range(0, context.Set.Length).Where(b => (best.View.ChangedOther(b) & ~best.View.Covered(b)) != 0).ToList();
         if (fit.IsPlain && uncovered.Count > 0)
-            cautions.Add(new Caution(CautionKind.PartlyCovered, $"bytes that change are left out: {string.Join(", ", uncovered)}"));
+            cautions.Add(new Caution(CautionKind.PartlyCovered, $"bits that change make no difference to it, in bytes {string.Join(", ", uncovered)}"));
         cautions.AddRange(wording.Cautions);
         if (Unseen(best) is { Count: > 0 } unseen)
             cautions.Add(new Caution(CautionKind.UnseenBytes, $"bytes that never change may be covered or not: {string.Join(", ", unseen)}"));

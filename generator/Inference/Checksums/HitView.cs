@@ -161,6 +161,25 @@ internal sealed class HitView
         return steps is 0 ? 1 : (double)changes / steps;
     }
 
+    /// <summary>Steps from frame to frame in which the place changes by something else than its most common difference.</summary>
+    public int UnevenSteps()
+    {
+        ulong mask = ulong.MaxValue >> (64 - _fit.Place.Bits);
+        var differences = new Dictionary<ulong, int>();
+        int steps = 0;
+        var frames = _set.Frames;
+        for (int f = 1; f < frames.Length; f++)
+        {
+            if (frames[f] == frames[f - 1] || !_hit[frames[f]] || !_hit[frames[f - 1]])
+                continue;
+            steps++;
+            ulong difference = (_fit.Place.Read(_set[frames[f]]) - _fit.Place.Read(_set[frames[f - 1]])) & mask;
+            differences[difference] = differences.GetValueOrDefault(difference) + 1;
+        }
+
+        return steps is 0 ? 0 : steps - differences.Values.Max();
+    }
+
     /// <summary>Different contents of the covered bits.</summary>
     public int DistinctCovered()
     {

@@ -20,8 +20,7 @@ internal static class LengthJoin
             if (fit.Place.LastByte >= other.Length)
                 continue;
             var range = ByteRange.For(other.Length, fit.Place)[0];
-            var longer = new CrcFit(fit.Place, range, 0, fit.ReflectIn, fit.ReflectOut, fit.Poly);
-            if (Verified.Try(longer, other) is { Contradictions: 0 } verified)
+            if (Verified.Try(fit.Over(range, 0), other) is { Contradictions: 0 } verified)
                 return Solve(fit, constant, range.Bytes.Length, verified.Constants[0]!.Value);
         }
 

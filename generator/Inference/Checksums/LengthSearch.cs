@@ -11,6 +11,9 @@ internal sealed class LengthSearch
     private const int ByteBits = 8;
     private const int ClassicLength = 8;
 
+    // Up to this length any polynomial is sought even where the payloads do not tell which bytes depend on the others.
+    private const int ShortLength = 16;
+
     // Long payloads: a place that stays the same this often while others change is no checksum over them.
     private const double LeastChanging = 0.6;
 
@@ -57,6 +60,7 @@ internal sealed class LengthSearch
         var plain = new PlainSearch(_set, sample);
         var crc = new CrcSearch(_set);
         var changing = _set.Length > ClassicLength ? Changing() : null;
+        bool any = _set.Length <= ShortLength || sample.IsTelling;
         foreach (var spot in _space.Small)
         {
             var place = spot.Place;
@@ -64,13 +68,13 @@ internal sealed class LengthSearch
                 continue;
             Verify(plain.Find(spot));
             if (place.Bits >= ByteBits && (changing is null || changing[place.FirstByte]) && sample.Determines(place))
-                Verify(crc.Find(spot, sample, null));
+                Verify(any ? crc.Find(spot, sample, null) : KnownCrcSearch.Find(_set, spot, sample));
         }
 
         foreach (var spot in _space.Wide)
         {
             if (!_solved.Contains(spot.Place) && sample.Changes(spot.Place) && sample.Determines(spot.Place))
-                Verify(WideSearch.Find(_set, spot, sample));
+                Verify(KnownCrcSearch.Find(_set, spot, sample));
         }
 
         foreach (var verified in _verified)
@@ -119,8 +123,10 @@ internal sealed class LengthSearch
         return _verified.Count > before;
     }
 
+    // In long payloads only the byte before the counter's, where the profiles have it.
     private IEnumerable<SearchSpace.Spot> Bytes(CounterClasses classes) =>
-        _space.Small.Where(s => s.Place.Bits is ByteBits && !s.Place.Overlaps(classes.Counter));
+        _space.Small.Where(s => s.Place.Bits is ByteBits && !s.Place.Overlaps(classes.Counter)
+            && (_set.Length <= ClassicLength || s.Place.FirstByte == classes.Counter.FirstByte - 1));
 
     private void Verify(IEnumerable<Fit> fits)
     {

@@ -11,7 +11,7 @@ internal static class PlaceScore
     private const double AtStart = 0.15;
     private const double Counting = 2;
 
-    /// <summary>The score; differences below a tenth mean nothing.</summary>
+    /// <summary>The score; differences below a fifth mean nothing.</summary>
     public static double Of(ChecksumPlace place, HitView view, PayloadSet set, IReadOnlyList<CounterField> counters)
     {
         double score = (double)view.ChangedOwnBits / place.Bits;

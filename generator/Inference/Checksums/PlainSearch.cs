@@ -15,6 +15,8 @@ internal sealed class PlainSearch
     private static readonly (PlainKind Kind, bool Negative)[] s_bytes =
         [(PlainKind.Sum, false), (PlainKind.Sum, true), (PlainKind.Xor, false), (PlainKind.CarrySum, false), (PlainKind.CarrySum, true)];
 
+    private static readonly (PlainKind Kind, bool Negative)[] s_bytesOfPart = [.. s_bytes.Where(k => k.Kind is not PlainKind.CarrySum)];
+
     private static readonly (PlainKind Kind, bool Negative)[] s_nibbles =
         [(PlainKind.NibbleSum, false), (PlainKind.NibbleSum, true), (PlainKind.NibbleXor, false), (PlainKind.Sum, false), (PlainKind.Sum, true)];
 
@@ -46,7 +48,7 @@ internal sealed class PlainSearch
         {
             if (!Tried(range, place))
                 continue;
-            foreach (var (kind, negative) in Kinds(place))
+            foreach (var (kind, negative) in Kinds(place, range))
             {
                 if (Fits(place, range, kind, negative, checksums) && IsNew(place, range, kind, negative, fits))
                     fits.Add(new PlainFit(place, range, kind, negative));
@@ -57,13 +59,14 @@ internal sealed class PlainSearch
     }
 
     /// <summary>Rules that <see cref="Find"/> tries.</summary>
-    public static double Count(SearchSpace.Spot spot) => Kinds(spot.Place).Length * (double)spot.Ranges.Count(r => Tried(r, spot.Place));
+    public static double Count(SearchSpace.Spot spot) => spot.Ranges.Where(r => Tried(r, spot.Place)).Sum(r => (double)Kinds(spot.Place, r).Length);
 
     // To a sum of whole bytes, own bits of 0 are the same as own bytes left out.
     private static bool Tried(ByteRange range, ChecksumPlace place) => !range.OwnZero || place.Bits < ByteBits;
 
-    private static (PlainKind Kind, bool Negative)[] Kinds(ChecksumPlace place) =>
-        place.Bits switch { 4 => s_nibbles, ByteBits => s_bytes, _ => s_words };
+    // Modulo 255 the bytes of a number add up to the number itself, so a sum with carry over a part follows any counter.
+    private static (PlainKind Kind, bool Negative)[] Kinds(ChecksumPlace place, ByteRange range) =>
+        place.Bits switch { 4 => s_nibbles, ByteBits => range.Plainness > 1 ? s_bytesOfPart : s_bytes, _ => s_words };
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool Fits(ChecksumPlace place, ByteRange range, PlainKind kind, bool negative, ReadOnlySpan<ulong> checksums)

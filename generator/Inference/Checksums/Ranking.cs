@@ -7,7 +7,7 @@ internal static class Ranking
     private const double DoubtfulLog10 = -2;
 
     // Scores of places closer than this do not decide between them.
-    private const double SameScore = 0.1;
+    private const double SameScore = 0.2;
 
     // A finding whose chance is above this (1 in 10) is noise; customary rules over all bytes are told up to 1 in 2.
     private const double NoiseLog10 = -1;

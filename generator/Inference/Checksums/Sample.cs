@@ -28,8 +28,8 @@ internal sealed class Sample
     /// <summary>The pairs.</summary>
     public IReadOnlyList<(int A, int B)> Pairs { get; }
 
-    /// <summary>Independent differences.</summary>
-    public int Rank => Basis.Rank;
+    /// <summary>True when some differences follow from others, so that <see cref="Determines"/> tells anything.</summary>
+    public bool IsTelling => Basis.Rank < Pairs.Count;
 
     private BitBasis Basis => _basis ??= Reduce();
 

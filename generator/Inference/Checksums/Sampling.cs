@@ -7,9 +7,8 @@ namespace Locum.Inference.Checksums;
 /// </summary>
 internal static class Sampling
 {
-    /// <summary>Most payloads in a sample.</summary>
-    public const int Most = 96;
-
+    private const int ClassicMost = 96;
+    private const int BeyondBits = 32;
     private const int FewRepeated = 8;
 
     // Disjoint parts: two corrupted payloads leave most of them clean.
@@ -23,13 +22,16 @@ internal static class Sampling
     /// <param name="classes">Compare only payloads of the same class; null compares all with the first.</param>
     public static IEnumerable<Sample> Of(PayloadSet set, CounterClasses? classes)
     {
-        foreach (var indices in Indices(set, classes is null ? Most : Most * ClassesFactor))
+        foreach (var indices in Indices(set, Most(set) * (classes is null ? 1 : ClassesFactor)))
         {
             var pairs = classes is null ? ToFirst(indices) : ToFirstOfClass(set, indices, classes);
             if (pairs.Length > 1)
                 yield return new Sample(set, pairs);
         }
     }
+
+    // More differences than the payload has bits, so that what depends on the others shows.
+    private static int Most(PayloadSet set) => Math.Max(ClassicMost, (set.Length * 8) + BeyondBits);
 
     private static IEnumerable<int[]> Indices(PayloadSet set, int most)
     {

@@ -13,7 +13,7 @@ internal sealed class SearchSpace
     private SearchSpace(int length)
     {
         Small = [.. Places.Small(length).Select(p => new Spot(p, ByteRange.For(length, p)))];
-        Wide = [.. WideSearch.Widths.SelectMany(w => Places.OfBytes(length, w / ByteBits)).Select(p => new Spot(p, ByteRange.For(length, p)))];
+        Wide = [.. KnownCrcSearch.Widths.SelectMany(w => Places.OfBytes(length, w / ByteBits)).Select(p => new Spot(p, ByteRange.For(length, p)))];
         foreach (var spot in Small)
         {
             Count(PlainFit.FamilyOf(spot.Place), PlainSearch.Count(spot));
@@ -25,7 +25,7 @@ internal sealed class SearchSpace
 
         foreach (var spot in Wide)
         {
-            Count(RuleFamily.Wide, WideSearch.Count(spot));
+            Count(RuleFamily.Wide, KnownCrcSearch.Count(spot));
             Count(RuleFamily.Named, NamedRules.Count(spot.Place.Bits));
         }
     }
