@@ -10,6 +10,9 @@ internal static class CaptureFile
     private const byte Gzip0 = 0x1F;
     private const byte Gzip1 = 0x8B;
 
+    // Otherwise a file that was cut off would read like one that ends there.
+    static CaptureFile() => AppContext.SetSwitch("System.IO.Compression.UseStrictValidation", true);
+
     /// <summary>Opens a file for reading from front to back; null (and a finding) when that fails.</summary>
     public static Stream? Open(string path, DiagnosticBag diagnostics)
     {

@@ -13,7 +13,7 @@ internal sealed partial class ColumnStats
         Filled = [.. fields.Where(f => f.Length > 0)];
         Distinct = Filled.Distinct(StringComparer.Ordinal).Count();
         var digits = Filled.Select(Token.IdDigits).ToList();
-        IdShare = Share(digits.Count(d => d is { Length: <= 8 }));
+        IdShare = Share(Filled.Count(Token.IsId));
         Widths = [.. digits.OfType<string>().Select(d => d.Length).Distinct().Order()];
         HasLetters = digits.OfType<string>().Any(d => d.Any(char.IsAsciiLetter));
         HasPrefix = Filled.Any(f => f.StartsWith("0x", StringComparison.OrdinalIgnoreCase) || f[^1] is 'h' or 'H');
@@ -41,7 +41,7 @@ internal sealed partial class ColumnStats
 
     public int Distinct { get; }
 
-    /// <summary>Share of filled fields that could be an identifier of up to eight digits.</summary>
+    /// <summary>Share of filled fields that could be an identifier.</summary>
     public double IdShare { get; }
 
     /// <summary>Numbers of digits of those, rising.</summary>

@@ -7,13 +7,17 @@ internal static class DataFinder
 {
     private const double Enough = 0.8;
 
+    // What fills columns behind the bytes of a frame.
+    private static readonly string[] s_padding = ["00", "0", "FF", "ff", "255", "0x00", "0xFF", "AA", "55", "CC"];
+
     /// <summary>The place that most rows agree with; null when there is none.</summary>
     /// <param name="table">The rows.</param>
     /// <param name="columns">What their columns have in common.</param>
     /// <param name="taken">Columns that hold something else for sure.</param>
-    public static DataPlace? Find(SampleTable table, IReadOnlyList<ColumnStats> columns, IReadOnlySet<int> taken)
+    /// <param name="known">Column that is known to hold the length; -1 when none is.</param>
+    public static DataPlace? Find(SampleTable table, IReadOnlyList<ColumnStats> columns, IReadOnlySet<int> taken, int known)
     {
-        var found = WithLength(table, columns, taken).Concat(Packed(table, columns, taken)).Concat(WithoutLength(table, columns, taken))
+        var found = WithLength(table, columns, taken, known).Concat(Packed(table, columns, taken)).Concat(WithoutLength(table, columns, taken))
             .Where(p => p.Share >= Enough)
             .ToList();
         if (found.Count is 0)
@@ -29,7 +33,7 @@ internal static class DataFinder
             .First();
     }
 
-    private static IEnumerable<DataPlace> WithLength(SampleTable table, IReadOnlyList<ColumnStats> columns, IReadOnlySet<int> taken)
+    private static IEnumerable<DataPlace> WithLength(SampleTable table, IReadOnlyList<ColumnStats> columns, IReadOnlySet<int> taken, int known)
     {
         for (int length = 1; length < columns.Count; length++)
         {
@@ -37,13 +41,13 @@ internal static class DataFinder
                 continue;
             for (int first = length + 1; first < Math.Min(columns.Count, length + 5); first++)
             {
-                if (!taken.Contains(first) && Single(table, columns, length, first) is { } place)
+                if (!taken.Contains(first) && Single(table, columns, length, first, known) is { } place)
                     yield return place;
             }
         }
     }
 
-    private static DataPlace? Single(SampleTable table, IReadOnlyList<ColumnStats> columns, int length, int first)
+    private static DataPlace? Single(SampleTable table, IReadOnlyList<ColumnStats> columns, int length, int first, int known)
     {
         int agree = 0;
         int asked = 0;
@@ -60,7 +64,7 @@ internal static class DataFinder
                 continue;
             agree++;
             int rest = row.Fields.Length - end;
-            exact += rest is 0 || row.Fields[end..].All(f => f.Length is 0 || !Token.IsByte(f)) ? 1 : 0;
+            exact += row.Fields[end..].All(f => f.Length is 0 || !Token.IsByte(f) || s_padding.Contains(f)) ? 1 : 0;
             behind[rest] = behind.GetValueOrDefault(rest) + 1;
         }
 
@@ -69,7 +73,7 @@ internal static class DataFinder
         double share = (double)agree / table.Typical.Count;
         // Bytes that are there although the length does not ask for them speak against it, unless the columns are always there.
         bool isFixed = !table.IsBlanks && Fixed(table, columns, first) is > 0 and var width && table.Typical.All(r => r.Fields.Length <= first + width || r.Fields.Length == table.Width);
-        if (!isFixed && exact < Enough * agree && behind.Values.Max() < Enough * agree)
+        if (exact < Enough * agree && (isFixed || behind.Values.Max() < Enough * agree) && length != known)
             return null;
         if (isFixed && behind.Count > 1 && behind.Values.Max() >= Enough * agree && behind.Keys.Max() > 0 && table.Typical.Select(r => r.Fields.Length).Distinct().Count() > 1)
             isFixed = false;
@@ -94,19 +98,26 @@ internal static class DataFinder
         {
             if (taken.Contains(data))
                 continue;
-            var sizes = columns[data].Fields.Select(f => f.Length is 0 ? 0 : Token.PackedBytes(f)).ToList();
+            var sizes = columns[data].Fields.Select(f => f.Length is 0 ? 0 : Token.NumberBytes(f)).ToList();
+            bool whole = columns[data].Filled.All(f => Token.PackedBytes(f) >= 0);
             if (sizes.Count(s => s >= 0) < Enough * sizes.Count || sizes.Max() < 2)
                 continue;
             for (int length = 1; length < columns.Count; length++)
             {
                 if (length == data || taken.Contains(length) || columns[length].LengthShare < Enough)
                     continue;
-                int agree = columns[length].Fields.Select((f, i) => (Token.Length(f), sizes[i])).Count(p => Agrees(p.Item1, p.Item2));
+                var pairs = columns[length].Fields.Select((f, i) => (Length: Token.Length(f), Size: sizes[i])).ToList();
+                int agree = pairs.Count(p => Agrees(p.Length, p.Size));
+                // Numbers without zeros in front are shorter now and then, but mostly as long as the length says.
+                if (!whole && (sizes.Max() < 3 || 2 * agree < pairs.Count))
+                    continue;
+                if (!whole)
+                    agree = pairs.Count(p => Agrees(p.Length, p.Size) || p.Size < p.Length);
                 yield return new DataPlace(length, data, true, 0, 0, (double)agree / sizes.Count);
             }
 
             // Without a length to agree with, data must look like data: long, or of many lengths and values.
-            bool likely = !table.IsBlanks || sizes.Max() > 4 || sizes.Distinct().Count() > 2;
+            bool likely = whole && (!table.IsBlanks || sizes.Max() > 4 || sizes.Distinct().Count() > 2);
             if (likely && (sizes.Max() > 4 || sizes.Distinct().Count() > 1) && columns[data].ByteShare < Enough && columns[data].FractionShare is 0)
                 yield return new DataPlace(-1, data, true, 0, 0, (double)sizes.Count(s => s is >= 0 and <= 64) / sizes.Count);
         }

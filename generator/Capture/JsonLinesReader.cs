@@ -23,7 +23,7 @@ internal sealed class JsonLinesReader : LineReader
     private readonly RowParser _hex;
     private readonly RowParser _decimal;
     private readonly RowFields _fields = new();
-    private readonly byte[] _text = new byte[(s_columns.Length * FieldBytes) + Digits.Block];
+    private readonly byte[] _text = new byte[(s_columns.Length * FieldBytes) + RowFields.Slack];
     private readonly Dictionary<string, ColumnRole> _roles = new(StringComparer.Ordinal);
 
     public JsonLinesReader(ByteSource source, FrameIntake intake, JsonForm form, long before)
@@ -42,7 +42,8 @@ internal sealed class JsonLinesReader : LineReader
         while (window[at..length].IndexOf((byte)'\n') is >= 0 and var end)
         {
             Line++;
-            One(window.Slice(at, end), last: false);
+            if (!IsTooLong(end))
+                One(window.Slice(at, end), last: false);
             at += end + 1;
         }
 
@@ -74,7 +75,7 @@ internal sealed class JsonLinesReader : LineReader
             Deliver(parser);
             return null;
         }
-        catch (JsonException)
+        catch (Exception e) when (e is JsonException or InvalidOperationException)
         {
             return Intake.Entries is 0 ? OddityKind.BannerLine : OddityKind.NotUnderstood;
         }

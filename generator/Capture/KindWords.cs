@@ -71,6 +71,10 @@ internal static class KindWords
             return false;
         if (word.Length is 1 && word[0] is (byte)'0' or (byte)'1')
             return word[0] is (byte)'1';
+        if (word.Length is 4 && Ascii.EqualsIgnoreCase(word, "true"u8))
+            return true;
+        if (word.Length is 5 && Ascii.EqualsIgnoreCase(word, "false"u8))
+            return false;
         return word.Length > 16 ? null : Says(Encoding.Latin1.GetString(word), asked);
     }
 

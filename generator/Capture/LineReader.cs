@@ -43,6 +43,15 @@ internal abstract class LineReader(ByteSource source, FrameIntake intake, long b
     /// <summary>Reads what follows the last line end.</summary>
     protected abstract void LastLine(ReadOnlySpan<byte> line);
 
+    /// <summary>Counts a line that is too long; true when it is.</summary>
+    protected bool IsTooLong(int length)
+    {
+        if (length < LongestLine)
+            return false;
+        Intake.Oddities.Add(OddityKind.LineTooLong, Line);
+        return true;
+    }
+
     private void PassOver()
     {
         Line++;

@@ -60,6 +60,8 @@ internal static class NumberJudge
 
     private static IdKindRule KindRule(ColumnStats ids)
     {
+        if (ids.HasMark)
+            return IdKindRule.ByValue;
         var widths = ids.Filled.Select(Token.IdDigits).OfType<string>().Select(d => d.Length).Distinct().ToList();
         return widths.Contains(8) && widths.Any(w => w <= 4) && widths.All(w => w is <= 4 or 8) ? IdKindRule.ByDigits : IdKindRule.ByValue;
     }

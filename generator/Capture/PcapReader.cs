@@ -17,9 +17,10 @@ internal sealed class PcapReader(ByteSource source, FrameIntake intake)
 
     // No CAN packet comes near; what claims to be longer is damage.
     private const uint MostBytes = 256 * 1024;
+    private const uint UsualBytes = 96;
 
     // Seconds between neighbours, when a place is judged where packets might go on.
-    private const uint NearSeconds = 7 * 24 * 3600;
+    private const uint NearSeconds = 24 * 3600;
 
     private static ReadOnlySpan<byte> BusName => BusBook.Unnamed;
 
@@ -58,7 +59,7 @@ internal sealed class PcapReader(ByteSource source, FrameIntake intake)
             if (!source.Fill(PacketHeader))
                 break;
             uint captured = Get32(source.Window[8..]);
-            if (captured > MostBytes)
+            if (IsDamaged(captured, Get32(source.Window[12..])))
                 Resynchronise();
             else if (!source.Fill(PacketHeader + (int)captured))
                 break;
@@ -81,7 +82,7 @@ internal sealed class PcapReader(ByteSource source, FrameIntake intake)
         {
             var head = window.Slice(at, PacketHeader);
             uint captured = Get32(head[8..]);
-            if (captured > MostBytes || window.Length - at - PacketHeader < captured)
+            if (IsDamaged(captured, Get32(head[12..])) || window.Length - at - PacketHeader < captured)
                 break;
             _packets++;
             source.Place = _packets;
@@ -95,7 +96,10 @@ internal sealed class PcapReader(ByteSource source, FrameIntake intake)
         source.Advance(at);
     }
 
-    // What follows a senseless length is searched for two headers in a row that could be a packet's.
+    // More than a CAN packet of any kind has, and more than was on the bus: neighbours would be swallowed.
+    private static bool IsDamaged(uint captured, uint whole) => captured > MostBytes || (captured > whole && captured > UsualBytes);
+
+    // What follows a senseless length is searched for three headers in a row that could be packets'.
     private void Resynchronise()
     {
         intake.Oddities.Add(OddityKind.DamagedRest, _packets + 1);
@@ -103,22 +107,29 @@ internal sealed class PcapReader(ByteSource source, FrameIntake intake)
         {
             source.Advance(1);
         }
-        while (source.Fill(PacketHeader) && !(LooksLikePacket(0) is var first and > 0 && LooksLikePacket(first) is not 0));
+        while (source.Fill(PacketHeader) && !LooksLikePackets());
     }
 
-    // Bytes up to the next packet; 0 when no packet starts here, -1 when the file ends behind it.
-    private int LooksLikePacket(int at)
+    private bool LooksLikePackets()
     {
-        const int Most = 2048;
-        if (!source.Fill(at + PacketHeader))
-            return source.Window.Length == at ? -1 : 0;
-        var head = source.Window[at..];
-        uint second = Get32(head);
-        uint fraction = Get32(head[4..]);
-        uint captured = Get32(head[8..]);
-        bool near = _packets is 0 || (second - _lastSecond + NearSeconds) <= 2 * NearSeconds;
-        return near && fraction < NsPerSecond / _unitNs && captured is > 0 and <= Most && captured <= Get32(head[12..])
-            ? at + PacketHeader + (int)captured : 0;
+        const int Row = 3;
+        int at = 0;
+        for (int i = 0; i < Row; i++)
+        {
+            // The file may end behind the first.
+            if (!source.Fill(at + PacketHeader))
+                return i > 0 && source.Window.Length == at;
+            var head = source.Window[at..];
+            uint captured = Get32(head[8..]);
+            uint whole = Get32(head[12..]);
+            bool near = _packets is 0 || Get32(head) - _lastSecond + NearSeconds <= 2 * NearSeconds;
+            bool sound = near && Get32(head[4..]) < NsPerSecond / _unitNs && captured is >= SocketCanPacket.HeaderSize and <= UsualBytes && captured <= whole && whole <= MostBytes;
+            if (!sound)
+                return false;
+            at += PacketHeader + (int)captured;
+        }
+
+        return true;
     }
 
     private static bool IsMagic(uint word) => word is Micro or Nano;

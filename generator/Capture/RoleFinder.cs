@@ -1,3 +1,4 @@
+using System.Globalization;
 using Locum.Model;
 using Locum.Wire;
 
@@ -8,6 +9,7 @@ internal sealed class RoleFinder
 {
     private const double Enough = 0.8;
     private const int FewRows = 4;
+    private const int ManyFractions = 40;
 
     private readonly SampleTable _table;
     private readonly HeaderLine? _header;
@@ -96,7 +98,7 @@ internal sealed class RoleFinder
             ColumnRole.Date => column.DateShare >= Enough,
             ColumnRole.Length => column.LengthShare >= Enough,
             ColumnRole.Byte => column.ByteShare >= Enough,
-            ColumnRole.Data => column.Filled.Count(f => Token.PackedBytes(f) >= 0) >= Enough * column.Filled.Count,
+            ColumnRole.Data => column.Filled.Count(f => Token.NumberBytes(f) >= 0) >= Enough * column.Filled.Count,
             ColumnRole.Kind => column.KindShare >= Enough,
             ColumnRole.Extended or ColumnRole.Remote or ColumnRole.Error or ColumnRole.Fd or ColumnRole.RateSwitched or ColumnRole.ErrorPassive =>
                 column.Filled.Count(f => KindWords.Says(f, FrameTraits.Extended) is not null) >= Enough * column.Filled.Count,
@@ -128,7 +130,7 @@ internal sealed class RoleFinder
             var widths = part.Filled.Select(f => f.Length).Distinct().ToList();
             if (_roles[i] is not null || _roles[i + 1] is not null || whole.IntegerShare < 1 || part.IntegerShare < 1 || whole.Rising < 0.95 || whole.IsRowNumber)
                 continue;
-            if (widths is not [3 or 6 or 9] || part.Distinct < part.Filled.Count / 2 || whole.Distinct > whole.Filled.Count / 2)
+            if (widths is not [3 or 6 or 9] || part.Distinct < Math.Min(part.Filled.Count / 2, ManyFractions) || whole.Distinct > whole.Filled.Count / 2)
                 continue;
             var joined = new ColumnStats([.. whole.Fields.Zip(part.Fields, (a, b) => $"{a}.{b}")]);
             if (joined.Rising < 0.95)
@@ -168,7 +170,7 @@ internal sealed class RoleFinder
         if (data >= 0 && (_columns[data].ByteShare < Enough || _columns.Length <= data + 1 || !_table.IsBlanks))
             return true;
         var taken = Enumerable.Range(0, _roles.Length).Where(i => _roles[i] is { Role: not (ColumnRole.Length or ColumnRole.Data) }).ToHashSet();
-        if (DataFinder.Find(_table, _columns, taken) is not { } place)
+        if (DataFinder.Find(_table, _columns, taken, length) is not { } place)
             return data >= 0;
         if (place.Length >= 0 && length < 0)
             _roles[place.Length] = new ColumnGuess(ColumnRole.Length, ColumnGuess.Certain, place.Packed ? "as many bytes follow" : "so many bytes follow");
@@ -253,7 +255,7 @@ internal sealed class RoleFinder
             return new ColumnGuess(ColumnRole.Other, ColumnGuess.Certain, "empty");
         if (column.DirectionShare >= 1 && !(column.KindShare >= 1 && column.Distinct is 1 && column.Filled[0] is "r" or "R"))
             return new ColumnGuess(ColumnRole.Other, ColumnGuess.Certain, "directions");
-        if (At(ColumnRole.Kind) < 0 && column.KindShare >= 1 && column.IntegerShare < 1)
+        if (At(ColumnRole.Kind) < 0 && IsKind(column, id))
             return new ColumnGuess(ColumnRole.Kind, ColumnGuess.Likely, $"words such as '{column.Filled[0]}'");
         if (column.IsRowNumber)
             return new ColumnGuess(ColumnRole.Other, ColumnGuess.Likely, "row numbers");
@@ -261,7 +263,7 @@ internal sealed class RoleFinder
             return new ColumnGuess(ColumnRole.Extended, ColumnGuess.Likely, "says yes for identifiers above 0x7FF only");
         if (At(ColumnRole.Bus) < 0 && index < data && column.BusNameShare >= 1 && column.Distinct <= 16)
             return new ColumnGuess(ColumnRole.Bus, ColumnGuess.Likely, "a few names with numbers");
-        if (At(ColumnRole.Bus) < 0 && index < data && column.Filled.Count == column.Fields.Count && column.Filled.All(f => char.IsAsciiLetter(f[0])) && column.Distinct <= 4 && 3 * column.Distinct <= _columns[id].Distinct + 2 && StaysWithId(column, id))
+        if (At(ColumnRole.Bus) < 0 && index < data && column.Filled.Count == column.Fields.Count && column.Filled.All(f => char.IsAsciiLetter(f[0]) && KindWords.Says(f, FrameTraits.Extended) is null) && column.Distinct <= 4 && 3 * column.Distinct <= _columns[id].Distinct + 2 && StaysWithId(column, id))
             return new ColumnGuess(ColumnRole.Bus, 1, "a few words");
         bool few = column.IntegerShare >= 1 && column.Distinct <= 8 && column.Filled.All(f => f.Length <= 2) && column.Filled.Count == column.Fields.Count;
         if (At(ColumnRole.Bus) < 0 && index < data && few && index < Math.Max(id, At(ColumnRole.Length)) && StaysWithId(column, id))
@@ -269,12 +271,27 @@ internal sealed class RoleFinder
         return new ColumnGuess(ColumnRole.Other, 1, "says nothing of frames");
     }
 
+    // Words for kinds, not letters that happen to be such words: they agree with the digits of the identifiers, and most rows are data.
+    private bool IsKind(ColumnStats column, int id)
+    {
+        if (column.KindShare < 1 || column.IntegerShare >= 1)
+            return false;
+        var kinds = column.Fields.Select(f => f.Length is 0 ? FrameTraits.None : KindWords.Traits(f) ?? FrameTraits.None).ToList();
+        bool contradicted = kinds.Zip(_columns[id].Fields).Any(p => (p.First & FrameTraits.Extended) is not 0 && Token.IdDigits(p.Second) is { Length: <= 3 });
+        return !contradicted && 2 * kinds.Count(k => (k & (FrameTraits.Remote | FrameTraits.Error)) is 0) > kinds.Count;
+    }
+
     private bool FollowsKind(ColumnStats column, int id)
     {
         var said = column.Fields.Select(f => KindWords.Says(f, FrameTraits.Extended)).ToList();
-        var large = _columns[id].Fields.Select(f => Token.IdDigits(f) is { } d && d.Length <= 8 && Convert.ToUInt32(d, 16) > CanId.MaxStandard).ToList();
-        return said.All(s => s is not null) && said.Distinct().Count() is 2 && said.Zip(large).All(p => p.First == p.Second);
+        return said.All(s => s is not null) && said.Distinct().Count() is 2 && (Fits(16) || Fits(10));
+
+        bool Fits(int numberBase) => said.Zip(_columns[id].Fields).All(p => p.First == IsLarge(p.Second, numberBase));
     }
+
+    private static bool IsLarge(string field, int numberBase) =>
+        Token.IdDigits(field) is { } digits
+        && uint.TryParse(digits, numberBase is 16 ? NumberStyles.AllowHexSpecifier : NumberStyles.None, CultureInfo.InvariantCulture, out uint id) && id > CanId.MaxStandard;
 
     // An identifier is mostly seen on one bus.
     private bool StaysWithId(ColumnStats column, int id)

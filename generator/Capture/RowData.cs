@@ -7,11 +7,13 @@ namespace Locum.Capture;
 internal sealed class RowData
 {
     private const int Padding = 16;
+    private const int ClassicMost = 8;
 
     private readonly NumberBase _numbers;
     private readonly bool _isNumber;
     private readonly int _packed;
     private readonly int[] _columns;
+    private readonly bool _adjoining;
     private readonly byte[] _data = new byte[FdLengths.Most + Padding];
 
     public RowData(RowPlan plan)
@@ -22,6 +24,7 @@ internal sealed class RowData
         Variadic = plan.Find(ColumnRole.Bytes);
         Behind = Variadic < 0 ? 0 : plan.Roles.Count - Variadic - 1;
         _columns = [.. plan.Roles.Select((r, i) => (r, i)).Where(c => c.r is ColumnRole.Byte).Select(c => c.i)];
+        _adjoining = _columns.Length > 0 && _columns[^1] - _columns[0] == _columns.Length - 1;
     }
 
     /// <summary>Column from which bytes repeat; -1 when they do not.</summary>
@@ -64,8 +67,7 @@ internal sealed class RowData
     /// <param name="text">The row, and at least 16 bytes behind it.</param>
     /// <param name="fields">Its fields.</param>
     /// <param name="given">The length; -1 when the row does not say.</param>
-    /// <param name="fd">The row says that it is CAN FD.</param>
-    public OddityKind? Read(ReadOnlySpan<byte> text, RowFields fields, int given, bool fd)
+    public OddityKind? Read(ReadOnlySpan<byte> text, RowFields fields, int given)
     {
         (Notes, IsCode, Taken) = (RowNotes.None, false, 0);
         if (_packed >= 0)
@@ -102,6 +104,13 @@ internal sealed class RowData
 
     private OddityKind? Fixed(ReadOnlySpan<byte> text, RowFields fields, int given)
     {
+        int wanted = given < 0 ? _columns.Length : given;
+        if (_adjoining && wanted <= _columns.Length && IsUsual(text, fields, _columns[0], wanted) && IsEmpty(fields, _columns[0] + wanted, _columns[^1] + 1))
+        {
+            Count = wanted;
+            return null;
+        }
+
         int count = 0;
         for (; count < _columns.Length; count++)
         {
@@ -121,6 +130,15 @@ internal sealed class RowData
         return Agree(given);
     }
 
+    // Up to eight bytes of two digits, side by side with one character between, are read all at once.
+    private bool IsUsual(ReadOnlySpan<byte> text, RowFields fields, int first, int count)
+    {
+        if (count is < 1 or > ClassicMost || _numbers is not NumberBase.Hex || fields.Count < first + count)
+            return false;
+        int start = fields.Starts[first];
+        return fields.Ends[first + count - 1] - start == (3 * count) - 1 && Digits.DecodeSpaced(text.Slice(start, RowFields.Slack - 8), _data) >= count;
+    }
+
     // A byte behind an empty column has lost its place.
     private static bool IsEmpty(RowFields fields, int from, int end)
     {
@@ -135,6 +153,12 @@ internal sealed class RowData
 
     private OddityKind? Repeating(ReadOnlySpan<byte> text, RowFields fields, int given)
     {
+        if (IsUsual(text, fields, Variadic, given))
+        {
+            Count = Taken = given;
+            return null;
+        }
+
         int most = Math.Min(FdLengths.Most, fields.Count - Variadic - (given < 0 ? Behind : 0));
         // A length code stands for more bytes than its number.
         int code = given is > 8 and < 16 ? FdLengths.All[given] : -1;

@@ -1,8 +1,13 @@
+using System.Runtime.CompilerServices;
+
 namespace Locum.Capture;
 
 /// <summary>Where the fields of a row lie.</summary>
 internal sealed class RowFields
 {
+    /// <summary>Bytes behind a row that must be readable.</summary>
+    public const int Slack = 32;
+
     /// <summary>A row with more fields is no row.</summary>
     public const int Most = 192;
 
@@ -16,10 +21,12 @@ internal sealed class RowFields
     public int Count { get; set; }
 
     /// <summary>A field; empty when the row has fewer.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public ReadOnlySpan<byte> Of(ReadOnlySpan<byte> text, int field) =>
         (uint)field < (uint)Count ? text[Starts[field]..Ends[field]] : [];
 
     /// <summary>Bytes of a field; 0 when the row has fewer fields.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public int LengthOf(int field) => (uint)field < (uint)Count ? Ends[field] - Starts[field] : 0;
 
     /// <summary>Splits a row of any shape: quotes, blanks around fields, a separator at the end.</summary>

@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using Locum.Model;
 using Locum.Wire;
 
@@ -36,6 +37,21 @@ internal sealed class RowId(RowPlan plan)
             if ((a | b | c) <= 15 && id <= CanId.MaxStandard)
             {
                 Value = id;
+                return FrameTraits.None;
+            }
+        }
+
+        if (length is LongDigits && _hex && _byValue)
+        {
+            Span<byte> bytes = stackalloc byte[Digits.Block / 2];
+            uint id = Digits.Decode(text[..Digits.Block], bytes) >= LongDigits ? BinaryPrimitives.ReadUInt32BigEndian(bytes) : uint.MaxValue;
+            if (id <= CanId.MaxExtended)
+            {
+                Value = id;
+                if (id > CanId.MaxStandard)
+                    return FrameTraits.Extended;
+                if (_noColumn)
+                    Notes |= RowNotes.PaddedId;
                 return FrameTraits.None;
             }
         }

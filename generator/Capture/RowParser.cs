@@ -59,7 +59,7 @@ internal sealed class RowParser
 
     public RowNotes Notes { get; private set; }
 
-    /// <summary>The time and the identifier could be read, so that the row is one of the table whatever its fault.</summary>
+    /// <summary>Time and identifier could be read, or time and length, so that the row is one of the table whatever its fault.</summary>
     public bool IsRow { get; private set; }
 
     public ReadOnlySpan<byte> Data => _bytes.Data[..(((Traits & (FrameTraits.Remote | FrameTraits.Error)) is 0) ? Length : 0)];
@@ -83,26 +83,35 @@ internal sealed class RowParser
     {
         Notes = RowNotes.None;
         IsRow = false;
-        Time(text, fields);
+        if (_time is not null)
+            Time(text, fields);
         if (fields.LengthOf(_idAt) is 0)
+        {
+            IsRow = _time is not null && Notes is RowNotes.None;
             return OddityKind.MissingColumns;
+        }
+
         Traits = _ids.Read(text[fields.Starts[_idAt]..], fields.LengthOf(_idAt));
-        if (Traits == RowId.Bad)
-            return KindWords.IsError(fields.Of(text, _idAt)) ? Error(fields) : OddityKind.BadId;
-        Id = _ids.Value;
+        if (Traits == RowId.Bad && KindWords.IsError(fields.Of(text, _idAt)))
+            return Error(fields);
         IsRow = (Notes & RowNotes.BadTime) is 0;
+        if (Traits == RowId.Bad)
+        {
+            IsRow &= _time is not null && _lengthAt >= 0 && RowLength.Read(fields.Of(text, _lengthAt), _plan.LengthBase, out _) >= 0;
+            return OddityKind.BadId;
+        }
+
+        Id = _ids.Value;
         return Rest(text, fields);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Time(ReadOnlySpan<byte> text, RowFields fields)
     {
-        if (_time is null)
-            return;
         int length = fields.LengthOf(_timeAt);
         if (length is 0)
             Notes |= RowNotes.NoTime;
-        else if (_time.Read(text[fields.Starts[_timeAt]..], length, fields.Of(text, _dateAt), fields.Of(text, _fractionAt)) is { } ns)
+        else if (_time!.Read(text[fields.Starts[_timeAt]..], length, fields.Of(text, _dateAt), fields.Of(text, _fractionAt)) is { } ns)
             TimeNs = ns;
         else
             Notes |= RowNotes.BadTime;
@@ -113,10 +122,18 @@ internal sealed class RowParser
         int given = Unknown;
         if (_lengthAt >= 0 && fields.LengthOf(_lengthAt) > 0)
         {
-            given = RowLength.Read(fields.Of(text, _lengthAt), _plan.LengthBase, out var lengthTraits);
-            if (given < 0)
-                return OddityKind.BadLength;
-            Traits |= lengthTraits;
+            var field = fields.Of(text, _lengthAt);
+            if (field.Length is 1 && (uint)(field[0] - '0') <= 9)
+            {
+                given = field[0] - '0';
+            }
+            else
+            {
+                given = RowLength.Read(field, _plan.LengthBase, out var lengthTraits);
+                if (given < 0)
+                    return OddityKind.BadLength;
+                Traits |= lengthTraits;
+            }
         }
 
         // Columns behind bytes that repeat can be found only when these have been counted.
@@ -132,7 +149,7 @@ internal sealed class RowParser
         if (_extendedAt >= 0 && (_bytes.Variadic < 0 || _extendedAt < _bytes.Variadic) && Extended(fields.Of(text, _extendedAt)) is { } wrong)
             return wrong;
         bool remote = (Traits & FrameTraits.Remote) is not 0;
-        var result = remote ? null : _bytes.Read(text, fields, given, (Traits & FrameTraits.Fd) is not 0);
+        var result = remote ? null : _bytes.Read(text, fields, given);
         if (result is { } bad)
             return bad;
         // Without its length an empty row is no frame of no bytes but one that ends too early.
@@ -160,7 +177,7 @@ internal sealed class RowParser
             return Length > ClassicMost ? OddityKind.BadLength : null;
         if (_bytes.Count > ClassicMost || _bytes.IsCode)
             Traits |= FrameTraits.Fd;
-        if (FdLengths.Code(_bytes.Count) is null)
+        if (_bytes.Count > ClassicMost && FdLengths.Code(_bytes.Count) is null)
             return OddityKind.BadLength;
         Notes |= _bytes.Notes | _ids.Notes;
         return null;
@@ -168,7 +185,12 @@ internal sealed class RowParser
 
     private OddityKind? Extended(ReadOnlySpan<byte> field)
     {
-        if (KindWords.Says(field, FrameTraits.Extended) is not { } extended)
+        bool extended;
+        if (field.Length is 1 && field[0] is (byte)'0' or (byte)'1')
+            extended = field[0] is (byte)'1';
+        else if (KindWords.Says(field, FrameTraits.Extended) is { } said)
+            extended = said;
+        else
             return OddityKind.NotUnderstood;
         if (extended)
             Traits |= FrameTraits.Extended;

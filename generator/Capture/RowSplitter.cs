@@ -1,5 +1,6 @@
 using System.Numerics;
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
 namespace Locum.Capture;
@@ -23,11 +24,11 @@ internal sealed class RowSplitter(RowFields fields, byte separator)
 
     private int Columns(ReadOnlySpan<byte> text)
     {
-        int[] starts = fields.Starts;
-        int[] ends = fields.Ends;
+        ref int starts = ref MemoryMarshal.GetArrayDataReference(fields.Starts);
+        ref int ends = ref MemoryMarshal.GetArrayDataReference(fields.Ends);
         var mark = Vector256.Create(separator);
         int count = 0;
-        starts[0] = 0;
+        starts = 0;
         for (int at = 0; at < Reach; at += Block)
         {
             var (first, second) = Load(text, at);
@@ -35,13 +36,14 @@ internal sealed class RowSplitter(RowFields fields, byte separator)
             ulong marks = Bits(first, second, mark);
             // Separators in front of the line feed.
             marks &= lines ^ (lines - 1);
+            // What is written below stays inside the arrays.
             if (count + BitOperations.PopCount(marks) >= RowFields.Most - 1)
                 return -1;
             for (; marks is not 0; marks &= marks - 1)
             {
                 int place = at + BitOperations.TrailingZeroCount(marks);
-                ends[count++] = place;
-                starts[count] = place + 1;
+                Unsafe.Add(ref ends, count++) = place;
+                Unsafe.Add(ref starts, count) = place + 1;
             }
 
             if (lines is not 0)
@@ -53,8 +55,8 @@ internal sealed class RowSplitter(RowFields fields, byte separator)
 
     private int Words(ReadOnlySpan<byte> text)
     {
-        int[] starts = fields.Starts;
-        int[] ends = fields.Ends;
+        ref int starts = ref MemoryMarshal.GetArrayDataReference(fields.Starts);
+        ref int ends = ref MemoryMarshal.GetArrayDataReference(fields.Ends);
         int count = 0;
         int open = 0;
         ulong before = 0;
@@ -77,10 +79,9 @@ internal sealed class RowSplitter(RowFields fields, byte separator)
             for (; edges is not 0; edges &= edges - 1)
             {
                 int place = at + BitOperations.TrailingZeroCount(edges);
-                if (open is 0)
-                    starts[count] = place;
-                else
-                    ends[count++] = place;
+                // A start is overwritten by nothing, an end completes a field.
+                Unsafe.Add(ref open is 0 ? ref starts : ref ends, count) = place;
+                count += open;
                 open ^= 1;
             }
 

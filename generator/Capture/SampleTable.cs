@@ -38,7 +38,7 @@ internal sealed class SampleTable
 
     public static SampleRow Cut(SampleLine line, byte separator, RowFields fields)
     {
-        var padded = new byte[line.Bytes.Length + Digits.Block];
+        var padded = new byte[line.Bytes.Length + RowFields.Slack];
         line.Bytes.CopyTo(padded, 0);
         fields.Split(padded, line.Bytes.Length, separator);
         var texts = new string[fields.Count];

@@ -37,7 +37,7 @@ internal sealed class TableReader : LineReader
         {
             if (length - at >= RowSplitter.Reach)
             {
-                var text = window.Slice(at, RowSplitter.Reach + Digits.Block);
+                var text = window.Slice(at, RowSplitter.Reach + RowFields.Slack);
                 int used = _splitter.Split(text);
                 if (used >= 0 && Line >= _form.Skip && _parser.Parse(text, _fields) is null)
                 {
@@ -54,14 +54,15 @@ internal sealed class TableReader : LineReader
             if (end < 0)
                 return at;
             Line++;
-            General(window.Slice(at, end + Digits.Block), end, last: false);
+            if (!IsTooLong(end))
+                General(window.Slice(at, end + RowFields.Slack), end, last: false);
             at += end + 1;
         }
     }
 
     protected override void LastLine(ReadOnlySpan<byte> line)
     {
-        var text = new byte[line.Length + Digits.Block];
+        var text = new byte[line.Length + RowFields.Slack];
         line.CopyTo(text);
         General(text, line.Length, last: true);
     }

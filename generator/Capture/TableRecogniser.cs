@@ -98,10 +98,14 @@ internal sealed class TableRecogniser
         var buses = new Dictionary<string, int>(StringComparer.Ordinal);
         var fields = new RowFields();
         var parser = new RowParser(plan with { Unit = null });
+        int fraction = plan.Find(ColumnRole.Fraction);
         foreach (var line in lines)
         {
             var row = SampleTable.Cut(line, plan.Separator, fields);
-            if (parser.Parse(Padded(line), fields) is not null || time >= row.Fields.Length || Token.Decimal(row.Fields[time]) is not { } value)
+            if (parser.Parse(Padded(line), fields) is not null || time >= row.Fields.Length)
+                continue;
+            string written = fraction >= 0 && fraction < row.Fields.Length ? $"{row.Fields[time]}.{row.Fields[fraction]}" : row.Fields[time];
+            if (Token.Decimal(written) is not { } value)
                 continue;
             string name = parser.BusField >= 0 && parser.BusField < row.Fields.Length ? row.Fields[parser.BusField] : "";
             if (!buses.TryGetValue(name, out int bus))
@@ -133,7 +137,7 @@ internal sealed class TableRecogniser
 
     private static byte[] Padded(SampleLine line)
     {
-        var padded = new byte[line.Bytes.Length + Digits.Block];
+        var padded = new byte[line.Bytes.Length + RowFields.Slack];
         line.Bytes.CopyTo(padded, 0);
         return padded;
     }

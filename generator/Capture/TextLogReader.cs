@@ -42,7 +42,8 @@ internal sealed class TextLogReader(ByteSource source, FrameIntake intake, TextL
             if (end < 0)
                 return at;
             Line++;
-            General(window.Slice(at, end));
+            if (!IsTooLong(end))
+                General(window.Slice(at, end));
             at += end + 1;
         }
     }

@@ -31,7 +31,7 @@ internal static class TimeText
             if (digit <= 9)
             {
                 digits++;
-                if (number >= 100_000_000_000_000_000)
+                if (number >= 1_000_000_000_000_000_000)
                 {
                     // More digits than can matter: those behind the mark are cut off.
                     power += behind ? 0 : 1;

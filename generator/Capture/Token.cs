@@ -1,13 +1,15 @@
+using System.Globalization;
 using System.Text;
 using Locum.Model;
+using Locum.Wire;
 
 namespace Locum.Capture;
 
 /// <summary>What a field of a table could be, by its looks.</summary>
 internal static class Token
 {
-    /// <summary>A number of any kind: decimal, hexadecimal, a time of day, a date, also in brackets.</summary>
-    public static bool IsNumeric(string text) => text.Length > 0 && (IsHex(text) || IsDecimal(text) || IsClock(text) || IsDate(text) || IsId(text));
+    /// <summary>A number of any kind: decimal, hexadecimal, a time of day, a date, also in brackets; or a row of bytes.</summary>
+    public static bool IsNumeric(string text) => text.Length > 0 && (IsHex(text) || IsDecimal(text) || IsClock(text) || IsDate(text) || IsId(text) || PackedBytes(text) > 0);
 
     public static bool IsHex(string text) => text.Length > 0 && text.All(char.IsAsciiHexDigit);
 
@@ -42,7 +44,8 @@ internal static class Token
     public static long? Days(string text, bool monthFirst) => ClockText.Days(Encoding.Latin1.GetBytes(text), monthFirst);
 
     /// <summary>An identifier in any way of writing.</summary>
-    public static bool IsId(string text) => IdDigits(text) is { Length: <= 8 };
+    public static bool IsId(string text) =>
+        IdDigits(text) is { } digits && (digits.Length <= 8 || (digits.Length is 9 && uint.TryParse(digits, NumberStyles.None, CultureInfo.InvariantCulture, out uint id) && id <= CanId.MaxExtended));
 
     /// <summary>The digits of an identifier without 0x, h or x; null when it is none.</summary>
     public static string? IdDigits(string text)
@@ -70,6 +73,15 @@ internal static class Token
         var latin = Encoding.Latin1.GetBytes(text);
         int hex = ByteText.Any(latin, NumberBase.Hex, bytes);
         return hex >= 0 ? hex : ByteText.Any(latin, NumberBase.Decimal, bytes);
+    }
+
+    /// <summary>The same, where zeros in front may be missing: an odd digit counts as a byte.</summary>
+    public static int NumberBytes(string text)
+    {
+        if (PackedBytes(text) is >= 0 and var whole)
+            return whole;
+        var digits = text.StartsWith("0x", StringComparison.OrdinalIgnoreCase) ? text[2..] : text;
+        return IsHex(digits) && digits.Length <= 128 ? (digits.Length + 1) / 2 : -1;
     }
 
     /// <summary>A length of data, as tables write it; -1 when it is none.</summary>

@@ -11,7 +11,7 @@ internal static class CheckCommand
 {
     public static Command Create(Terminal terminal)
     {
-        var paths = new Argument<string[]>("path") { Description = "Descriptions, project or stimulus files, or folders with a project.yaml.", Arity = ArgumentArity.OneOrMore };
+        var paths = new Argument<string[]>("path") { Description = "Descriptions, project, stimulus or layout files, or folders with a project.yaml.", Arity = ArgumentArity.OneOrMore };
         var format = CommonOptions.Choice("--format", "How findings are written", "text", "json", "sarif");
         var command = new Command("check", "Checks descriptions: shape, meaning, hazards, boards.\nExample: locum check projects/depot-loco") { paths, format };
         command.SetAction(result => Run(terminal, result.GetRequiredValue(paths), result.GetRequiredValue(format)));

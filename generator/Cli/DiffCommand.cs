@@ -81,8 +81,13 @@ internal static class DiffCommand
 
     private static int Refuse(Terminal terminal, (string Name, Side Side)[] sides)
     {
-        foreach (var (_, side) in sides.Where(s => s.Side.Subject is null))
-            terminal.Report(side.Findings, new Dictionary<string, SourceText>(side.Sources, StringComparer.Ordinal));
+        foreach (var (name, side) in sides.Where(s => s.Side.Subject is null))
+        {
+            if (side.Findings.Any(f => f.Severity is Severity.Error))
+                terminal.Report(side.Findings, new Dictionary<string, SourceText>(side.Sources, StringComparer.Ordinal));
+            else
+                terminal.Error.WriteLine($"locum: '{Printable.Clean(name)}' is a layout, which is no part of a firmware\n  mend: compare descriptions, projects or stimuli");
+        }
         if (sides.All(s => s.Side.Subject is not null))
             terminal.Error.WriteLine($"locum: '{Printable.Clean(sides.First(s => s.Side.Subject!.IsStimulus).Name)}' is a stimulus and the other is none\n  mend: compare stimuli with stimuli, descriptions and projects with each other");
         if (sides.Any(s => !s.Name.Contains(':', StringComparison.Ordinal) && !File.Exists(s.Name) && !Directory.Exists(s.Name)))

@@ -12,7 +12,7 @@ internal static class FormatCommand
 {
     public static Command Create(Terminal terminal)
     {
-        var paths = new Argument<string[]>("path") { Description = "Descriptions, project or stimulus files, or folders with them.", Arity = ArgumentArity.OneOrMore };
+        var paths = new Argument<string[]>("path") { Description = "Descriptions, project, stimulus or layout files, or folders with them.", Arity = ArgumentArity.OneOrMore };
         var check = new Option<bool>("--check") { Description = "Writes nothing; lists the files that differ and ends with 1 when there are any." };
         var command = new Command("format", "Writes descriptions in canonical form and keeps their comments.\nExample: locum format projects/depot-loco") { paths, check };
         command.SetAction(result => Run(terminal, result.GetRequiredValue(paths), result.GetValue(check)));

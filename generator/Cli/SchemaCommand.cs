@@ -8,7 +8,7 @@ internal static class SchemaCommand
 {
     public static Command Create(Terminal terminal)
     {
-        var command = new Command("schema", "Prints a JSON Schema of descriptions, projects and stimuli, for editors.\nExample: locum schema > locum.schema.json");
+        var command = new Command("schema", "Prints a JSON Schema of descriptions, projects, stimuli and layouts, for editors.\nExample: locum schema > locum.schema.json");
         command.SetAction(_ =>
         {
             terminal.Output.Write(SchemaDocument.Text());

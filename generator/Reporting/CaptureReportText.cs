@@ -9,7 +9,7 @@ public static class CaptureReportText
 {
     private const decimal NsPerSecond = 1_000_000_000;
     private const decimal NsPerMs = 1_000_000;
-    private const int Columns = 80;
+    private const int Wide = 80;
 
     public static void Write(TextWriter output, IReadOnlyList<CaptureReport> reports)
     {
@@ -30,18 +30,29 @@ public static class CaptureReportText
         Field(output, "time", summary.TimeText);
         if (summary.HasTime && summary.Entries > 0)
             Field(output, "span", $"{Seconds(summary.FirstNs)} to {Seconds(summary.LastNs)} s, {Seconds(summary.LastNs - (decimal)summary.FirstNs)} s in all");
-        foreach (var column in summary.Columns)
-        {
-            string header = column.Header.Length > 0 && !column.Reason.Contains(column.Header, StringComparison.Ordinal) ? $" '{Printable.Short(column.Header)}'" : "";
-            Field(output, $"column {column.Number}", $"{column.Role}{header} ({column.Sure}: {Printable.Clean(column.Reason)})");
-        }
-
+        Columns(output, summary.Columns);
         if (summary.Columns.Count > 0)
             Field(output, "", "where this is wrong, say it in a layout: --layout FILE");
         foreach (var oddity in summary.Oddities)
             Field(output, oddity.Facts.Word, $"{Count(oddity.Count, summary.ItemWord, oddity)}: {oddity.Facts.What}; {oddity.Facts.Done}");
         foreach (var bus in summary.Buses)
             Field(output, $"bus {Printable.Short(bus.Name)}", $"{Count(bus.Frames, "frame")}, {Count(bus.Remotes, "remote frame")}, {Count(bus.Errors, "error")}");
+    }
+
+    // Data bytes side by side share a line.
+    private static void Columns(TextWriter output, IReadOnlyList<CaptureColumn> columns)
+    {
+        for (int i = 0; i < columns.Count; i++)
+        {
+            var column = columns[i];
+            int last = i;
+            while (last + 1 < columns.Count && column.Role is "byte" && columns[last + 1].Role is "byte" && columns[last + 1].Sure == column.Sure)
+                last++;
+            string header = column.Header.Length > 0 && !column.Reason.Contains(column.Header, StringComparison.Ordinal) ? $" '{Printable.Short(column.Header)}'" : "";
+            string number = last > i ? $"columns {column.Number}-{columns[last].Number}" : $"column {column.Number}";
+            Field(output, number, $"{column.Role}{header} ({column.Sure}: {Printable.Clean(column.Reason)})");
+            i = last;
+        }
     }
 
     private static void Identifiers(TextWriter output, CaptureReport report)
@@ -72,8 +83,8 @@ public static class CaptureReportText
     private static void Field(TextWriter output, string name, string text)
     {
         const int Width = 18;
-        var lines = SoftWrap.Lines(text, Columns, Width, Width);
-        Line(output, $"  {name,2 - Width}{lines[0]}");
+        var lines = SoftWrap.Lines(text, Wide, Math.Max(Width, name.Length + 3), Width);
+        Line(output, $"  {name,3 - Width} {lines[0]}");
         foreach (string line in lines.Skip(1))
             Line(output, line);
     }

@@ -76,7 +76,7 @@ internal static class LayoutSections
         [
             new("locum", Shapes.Version, "Version of the description language.", "1") { Required = true },
             new("layout", Shapes.Text, "A name or a sentence.", "workshop logger") { Required = true },
-            new("separator", Shapes.Text, "comma, semicolon, tab, bar, blanks, or a single character.", "semicolon"),
+            new("separator", new Patterned(@"^(comma|semicolon|tab|bar|blanks|[!#-*,/:-@\[-`{-~])$"), "comma, semicolon, tab, bar, blanks, or a single character.", "semicolon"),
             new("skip", new Whole(0, LayoutBinder.MostSkipped), "Lines in front of everything else.", "3") { Default = "0" },
             new("comment", Shapes.Text, "How lines start that are no rows.", "\"#\""),
             new("header", Shapes.YesNo, "Whether the first row names the columns.", "yes"),

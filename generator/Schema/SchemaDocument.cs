@@ -34,7 +34,7 @@ public static class SchemaDocument
         var document = new JsonObject
         {
             ["$schema"] = "https://json-schema.org/draft/2020-12/schema",
-            ["title"] = "Locum description, project or stimulus",
+            ["title"] = "Locum description, project, stimulus or layout",
             ["type"] = "object",
         };
         foreach (var (key, value) in root.AsObject().ToList())

@@ -27,11 +27,12 @@ public sealed partial class ReadmeTests
     {
         using var folder = new TempFolder();
         var examples = YamlBlock().Matches(s_readme).Select(m => m.Groups[1].Value).ToList();
-        Assert.Equal(3, examples.Count);
+        Assert.Equal(4, examples.Count);
         File.WriteAllText(folder.Path("cab-heat.yaml"), examples[0]);
         File.WriteAllText(folder.Path("project.yaml"), examples[1]);
         File.WriteAllText(folder.Path("cab-heat.stimulus.yaml"), examples[2]);
-        var (code, output, _) = CommandLine.Run("check", folder.Path());
+        File.WriteAllText(folder.Path("workshop.layout.yaml"), examples[3]);
+        var (code, output, _) = CommandLine.Run("check", folder.Path(), folder.Path("workshop.layout.yaml"));
         Assert.True(code is 0, output);
     }
 
@@ -43,7 +44,7 @@ public sealed partial class ReadmeTests
     public void Every_command_is_in_the_table()
     {
         var (_, help, _) = CommandLine.Run("--help");
-        var commands = Regex.Matches(help, @"^  ([a-z]+)( <path>(\.\.\.)?)?  +\S", RegexOptions.Multiline).Select(m => m.Groups[1].Value).ToList();
+        var commands = Regex.Matches(help, @"^  ([a-z]+)( <[^>]+>(\.\.\.)?)?  +\S", RegexOptions.Multiline).Select(m => m.Groups[1].Value).ToList();
         Assert.True(commands.Count >= 6, help);
         Assert.All(commands, command => Assert.Contains($"| `locum {command}", s_readme, StringComparison.Ordinal));
     }

@@ -17,7 +17,7 @@ public class ValidTests
         var loaded = Corpus.Load(Kind, name);
 
         Assert.Equal("no findings\n", Corpus.Print(Kind, name));
-        Assert.Equal(name is "stimulus.yaml", loaded.Plans.Count is 0);
+        Assert.Equal(name is "stimulus.yaml" || name.StartsWith("layout", StringComparison.Ordinal), loaded.Plans.Count is 0);
     }
 
     [Fact]

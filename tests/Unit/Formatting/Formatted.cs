@@ -44,6 +44,7 @@ internal static class Formatted
         object? model = Language.RootOf(root).Name switch
         {
             "stimulus" => StimulusBinder.Bind(root, null, null, bag),
+            "layout" => LayoutBinder.Bind(source, root, bag),
             "project" => ProjectBinder.Bind(source, root, (_, _) => null, bag),
             _ => ModuleBinder.Bind(source, root, bag),
         };

@@ -103,6 +103,8 @@ public sealed class SchemaKeyTests
         var root = SyntaxReader.Read(source, bag)!;
         if (Language.RootOf(root).Name is "stimulus")
             StimulusBinder.Bind(root, null, null, bag);
+        else if (Language.RootOf(root).Name is "layout")
+            LayoutBinder.Bind(source, root, bag);
         else
             ModuleBinder.Bind(source, root, bag);
         return bag.Sorted;
