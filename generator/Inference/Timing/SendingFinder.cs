@@ -1,0 +1,113 @@
+using Locum.Capture;
+
+namespace Locum.Inference.Timing;
+
+/// <summary>Tells how a series is sent: by period, with a fast beginning, by several periods, or by events.</summary>
+public static class SendingFinder
+{
+    // The share of distances that are one period, for a frame to count as cyclic.
+    private const double CyclicShare = 0.5;
+    private const double SeveralShare = 0.1;
+    private const int Sampled = 20_000;
+    private const int FewFrames = 5;
+    private const double FitsAround = 1.2;
+
+    // Two rounds: the second one lays the grid with the mean of the first.
+    private const int Rounds = 2;
+
+    // Periods that could have been meant.
+    private const double Log10Rules = 2;
+
+    // How near a distance must be, as shares of the period, and how many of random distances are: a little more than twice as much.
+    private static readonly (double Near, double Share)[] s_near = [(0.3, 0.7), (0.1, 0.25), (0.03, 0.08), (0.01, 0.03)];
+
+    /// <summary>Looks at all frames of a series.</summary>
+    /// <param name="series">The frames.</param>
+    /// <param name="parts">Parts of the recording, for what lies before the first and behind the last frame.</param>
+    /// <param name="quantumUs">Step of the time stamps, microseconds.</param>
+    public static SendingFinding Find(FrameSeries series, IReadOnlyList<RecordingPart> parts, int quantumUs)
+    {
+        var distances = Distances(series);
+        double period = PeriodCluster.Find(distances, out _);
+        if (period <= 0 || (series.Count < FewFrames && !FillsRecording(series, parts, period)))
+            return Apart(series, series.Count < FewFrames ? SendingKind.Rare : SendingKind.Events);
+        var grid = TimeGrid.Lay(series, period, quantumUs, _ => 0);
+        var burst = FastBeginning.Find(series, grid.Starts, period);
+        int fast = Math.Max(0, burst.Count - 1);
+        int Skip(int start) => fast;
+        for (int round = 0; round < Rounds; round++)
+            grid = TimeGrid.Lay(series, grid.MeanUs, quantumUs, Skip);
+        var others = OtherPeriods.Find(series, grid.PeriodUs, grid.Starts, Skip);
+        int explained = others.Sum(o => o.Frames) + (fast * grid.Starts.Count);
+        int tested = series.Count - grid.Starts.Count - explained - (grid.Placed - grid.Offs.Count);
+        if (grid.Offs.Count < CyclicShare * tested)
+            return SteadyNumber.Find(series) ?? Apart(series, SendingKind.Events);
+        return Cyclic(series, grid, tested, quantumUs) with
+        {
+            Kind = others.Sum(o => o.Frames) > SeveralShare * series.Count ? SendingKind.SeveralPeriods : SendingKind.Cyclic,
+            BurstCount = burst.Count,
+            BurstUs = burst.PeriodUs,
+            BurstEvidence = burst.Evidence,
+            Others = others,
+            Stretches = Stretches(series, grid, fast * (double)burst.PeriodUs),
+        };
+    }
+
+    private static SendingFinding Cyclic(FrameSeries series, TimeGrid grid, int tested, int quantumUs)
+    {
+        double[] offs = [.. grid.Offs.Select(o => Math.Abs(o + grid.PeriodUs - grid.MeanUs)).Order()];
+        double jitter = offs.Length > 0 ? offs[(int)(offs.Length * 0.95)] : 0;
+        return new SendingFinding
+        {
+            Kind = SendingKind.Cyclic,
+            MeanUs = grid.MeanUs,
+            NominalUs = NominalTime.Of(grid.MeanUs, ((2 * jitter) + quantumUs) / Math.Max(1, offs.Length)),
+            JitterUs = jitter,
+            Evidence = s_near.Select(n => Judge(offs, n.Near * grid.MeanUs, n.Share, Math.Max(tested, offs.Length)))
+                .OrderByDescending(e => e.Confidence).ThenBy(e => e.Contradictions).ThenBy(e => e.Log10Chance).First(),
+            Missing = grid.Missing,
+            Extra = grid.Extra,
+            Steps = grid.Steps,
+            Stretches = [],
+        };
+    }
+
+    private static Evidence Judge(double[] offs, double nearUs, double share, int tested)
+    {
+        int hits = offs.Count(o => o <= nearUs);
+        return new Evidence(tested, hits, hits, Chance.OverRules(Chance.Log10Tail(tested, hits, share), Log10Rules));
+    }
+
+    private static List<long> Distances(FrameSeries series)
+    {
+        var distances = new List<long>();
+        foreach (var run in series.Runs)
+            for (int i = run.First + 1; i < run.End && distances.Count < Sampled; i++)
+                if (series.TimesUs[i] > series.TimesUs[i - 1])
+                    distances.Add(series.TimesUs[i] - series.TimesUs[i - 1]);
+        return distances;
+    }
+
+    // A few even distances are a period when there was no room for one more frame before and behind.
+    private static bool FillsRecording(FrameSeries series, IReadOnlyList<RecordingPart> parts, double periodUs) =>
+        series.Runs.All(r => series.TimesUs[r.First] - parts[r.Part].StartUs <= FitsAround * periodUs
+            && parts[r.Part].EndUs - series.TimesUs[r.End - 1] <= FitsAround * periodUs);
+
+    private static List<Stretch> Stretches(FrameSeries series, TimeGrid grid, double fastUs)
+    {
+        var stretches = new List<Stretch>();
+        for (int i = 0; i < grid.Starts.Count; i++)
+        {
+            int end = i + 1 < grid.Starts.Count ? grid.Starts[i + 1] : series.Count;
+            stretches.Add(new Stretch(grid.Starts[i], end - grid.Starts[i], series.Runs.First(r => grid.Starts[i] < r.End).Part, grid.ReleasesUs[i] - fastUs));
+        }
+        return stretches;
+    }
+
+    private static SendingFinding Apart(FrameSeries series, SendingKind kind) => new()
+    {
+        Kind = kind,
+        Steps = SteadyNumber.StepsByRun(series),
+        Stretches = SteadyNumber.StretchesByRun(series),
+    };
+}
