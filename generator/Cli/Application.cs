@@ -20,6 +20,7 @@ internal static class Application
             FormatCommand.Create(terminal),
             DiffCommand.Create(terminal),
             ReadCommand.Create(terminal),
+            DraftCommand.Create(terminal),
         };
         var parsed = root.Parse(arguments);
         try

@@ -30,9 +30,10 @@ public sealed class FolderDirectionTests
         ["Reporting"] = ["Text", "Diagnostics", "Wire", "Capture", "Model", "Planning", "Simulation"],
         ["Formatting"] = ["Text", "Diagnostics", "Syntax", "Schema"],
         ["Inference"] = ["Wire", "Protection", "Capture"],
+        ["Drafting"] = ["Text", "Diagnostics", "Binding", "Wire", "Reporting", "Capture", "Formatting", "Inference"],
         ["Pipeline"] = ["Text", "Diagnostics", "Syntax", "Model", "Binding", "Validation", "Planning", "Rendering"],
         ["Reviewing"] = ["Text", "Diagnostics", "Syntax", "Wire", "Model", "Validation", "Reporting", "Pipeline"],
-        ["Cli"] = ["Capture", "Inference", "Reviewing", "Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax"],
+        ["Cli"] = ["Capture", "Inference", "Reviewing", "Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax", "Wire", "Drafting"],
     };
 
     /// <summary>Libraries that only one folder may see.</summary>

@@ -21,9 +21,12 @@ public sealed record CounterFinding
     /// <summary>A field of the same frame that moves with it, so that one of the two may be a function of the other.</summary>
     public FieldPlace? MovesWith { get; init; }
 
+    /// <summary>It may number the segments of a longer message.</summary>
+    public bool IsSequence { get; init; }
+
     /// <summary>How sure it is.</summary>
     public Confidence Confidence =>
-        MovesWith is not null ? Confidence.Possible
+        MovesWith is not null || IsSequence ? Confidence.Possible
         : Rounds is 0 ? Evidence.Confidence.AtMost(Confidence.Likely)
         : Evidence.Confidence;
 }

@@ -110,7 +110,8 @@ public static class SlowCounterFinder
         if (fit.Hits < LeastHits * fit.Tested)
             return null;
         var evidence = CounterEvidence.Of(fit, place.Bits, payloads.Length * 8, Log10Rates);
-        return evidence.Log10Chance < Evidence.LikelyLog10
+        // A bit that goes to and fro may be a function of anything.
+        return evidence.Log10Chance < Evidence.LikelyLog10 && place.Bits > 1
             ? new CounterFinding { Place = place, Rule = fit.Rule, Every = every, Evidence = evidence, Rounds = fit.Rounds }
             : null;
     }

@@ -38,6 +38,23 @@ public static class NominalTime
         return Math.Abs(whole - measuredUs) <= errorUs ? (long)whole : (long)Math.Round(measuredUs / 100) * 100;
     }
 
+    /// <summary>The roundest time above the first and not above the second bound, microseconds.</summary>
+    public static long Between(long aboveUs, long mostUs)
+    {
+        for (long unit = 1_000_000_000; unit > 1; unit /= 10)
+            foreach (long part in (long[])[unit, unit / 2, unit / 5])
+                if (mostUs / part * part > aboveUs && mostUs / part > 0)
+                    return mostUs / part * part;
+        return mostUs;
+    }
+
+    /// <summary>The roundest time within the bounds and, if there is a choice, not at their ends, microseconds.</summary>
+    public static long Within(long aboveUs, long mostUs)
+    {
+        long edge = (mostUs - aboveUs) / 8;
+        return Between(aboveUs + edge, mostUs - edge) is var inner && inner % 100 is 0 ? inner : Between(aboveUs, mostUs);
+    }
+
     private static long Rounded(double us)
     {
         double unit = Math.Pow(10, Math.Max(0, Math.Floor(Math.Log10(us)) - Digits + 1));

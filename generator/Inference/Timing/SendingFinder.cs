@@ -11,6 +11,8 @@ public static class SendingFinder
     private const int Sampled = 20_000;
     private const int FewFrames = 5;
     private const double FitsAround = 1.2;
+    private const double EvenError = 0.05;
+    private const int LongestSilence = 10;
 
     // Two rounds: the second one lays the grid with the mean of the first.
     private const int Rounds = 2;
@@ -29,7 +31,7 @@ public static class SendingFinder
     {
         var distances = Distances(series);
         double period = PeriodCluster.Find(distances, out _);
-        if (period <= 0 || (series.Count < FewFrames && !FillsRecording(series, parts, period)))
+        if (period <= 0 || (series.Count < FewFrames && !FillsRecording(series, parts, period) && !IsEven(series, parts, distances)))
             return Apart(series, series.Count < FewFrames ? SendingKind.Rare : SendingKind.Events);
         var grid = TimeGrid.Lay(series, period, quantumUs, _ => 0);
         var burst = FastBeginning.Find(series, grid.Starts, period);
@@ -92,6 +94,15 @@ public static class SendingFinder
     private static bool FillsRecording(FrameSeries series, IReadOnlyList<RecordingPart> parts, double periodUs) =>
         series.Runs.All(r => series.TimesUs[r.First] - parts[r.Part].StartUs <= FitsAround * periodUs
             && parts[r.Part].EndUs - series.TimesUs[r.End - 1] <= FitsAround * periodUs);
+
+    // Or when at least two are equal, none is shorter, and the recording does not go on long without the frame.
+    private static bool IsEven(FrameSeries series, IReadOnlyList<RecordingPart> parts, List<long> distances)
+    {
+        long shortest = distances.DefaultIfEmpty(0).Min();
+        var last = series.Runs[^1];
+        return distances.Count(d => d <= shortest * (1 + EvenError)) > 1
+            && parts[last.Part].EndUs - series.TimesUs[last.End - 1] <= LongestSilence * shortest;
+    }
 
     private static List<Stretch> Stretches(FrameSeries series, TimeGrid grid, double fastUs)
     {

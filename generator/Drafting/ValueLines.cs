@@ -1,0 +1,60 @@
+using Locum.Inference;
+using Locum.Inference.Counting;
+using Locum.Inference.Values;
+
+namespace Locum.Drafting;
+
+/// <summary>Fields whose changes nothing explains; they keep a value, by stage where the start shows one.</summary>
+internal static class ValueLines
+{
+    private const int FewValues = 6;
+    private const int FewMoments = 3;
+
+    /// <summary>The field; what is open about it is noted.</summary>
+    public static FieldLine Field(DraftContext context, int number, ValueFinding value, int firstPhase)
+    {
+        var frame = context.Findings.Frames[number];
+        var steady = SteadyValues.Of(context.Findings, frame, value, firstPhase);
+        string text = steady.Distinct().Count() is 1 ? DraftWords.Text($"{steady[^1]}")
+            : $"{{{string.Join(", ", steady.Select((v, i) => DraftWords.Text($"{context.Modes[firstPhase + i]}: {v}")))}}}";
+        string seen = Seen(value);
+        bool explained = value.Changes < steady.Distinct().Count() && context.Findings.Start.Seen;
+        if (!explained)
+            context.LeaveOpen(number, value.Place.ToString(), $"{seen}; {Why(frame, value)}");
+        string says = DraftWords.Text($"{value.Place}: {text}");
+        string note = explained ? "changes with the stages only" : seen;
+        string comment = context.Tell(new Fact(context.FrameNames[number], "value", says, Confidence.Possible, default, "", note));
+        return new FieldLine(value.Place, DraftWords.Text($"value-{value.Place.Bit}"), $"{{{DraftWords.Place(value.Place)}, value: {text}}}", comment);
+    }
+
+    /// <summary>The field of a counter that the language cannot say: it keeps its first value.</summary>
+    public static FieldLine Slow(DraftContext context, int number, CounterFinding counter)
+    {
+        var frame = context.Findings.Frames[number];
+        ulong first = counter.Place.Read(frame.Payloads.Data(frame.FirstFrame));
+        string why = DraftWords.Text($"counts {counter.Rule.From} to {counter.Rule.To}, moving with every {counter.Every} frames; descriptions have no such counter");
+        context.LeaveOpen(number, counter.Place.ToString(), why);
+        var fact = new Fact(context.FrameNames[number], "slow counter", DraftWords.Text($"{counter.Place}: every {counter.Every} frames"), counter.Confidence, counter.Evidence, "step", why);
+        return new FieldLine(counter.Place, DraftWords.Text($"slow-{counter.Place.Bit}"), DraftWords.Text($"{{{DraftWords.Place(counter.Place)}, value: {first}}}"), context.Tell(fact));
+    }
+
+    private static string Seen(ValueFinding value)
+    {
+        string values = value.Distinct > FewValues
+            ? DraftWords.Text($"{value.Distinct}{(value.Distinct == ValueFinding.MostDistinct ? " or more" : "")} values from {value.Range.Low} to {value.Range.High}")
+            : $"values {string.Join(", ", value.History.Select(h => h.Value).Append(value.Initial).Distinct().Order())}";
+        return DraftWords.Text($"{values} in {DraftWords.Count(value.Changes, "change")}, {value.Usual} most often");
+    }
+
+    private static string Why(FrameFindings frame, ValueFinding value)
+    {
+        if (frame.Suspects.Any(s => s.Meets(value.Place)))
+            return "behaves as a checksum, but none of the rules tried fits";
+        if (frame.Follows.FirstOrDefault(f => f.Place == value.Place) is { } follow)
+            return FollowLines.Maybe(follow);
+        if (value.Changes > FewMoments)
+            return "no cause found";
+        long zero = frame.Series.TimesUs[0];
+        return $"no cause found; changed {string.Join(", ", value.History.Select(h => DraftWords.Moment(frame.Payloads.TimeUs(h.Frame) - zero)))} after the first frame";
+    }
+}
