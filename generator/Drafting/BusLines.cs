@@ -36,7 +36,7 @@ internal static class BusLines
             string note = DraftWords.Text($"load {100 * load:0.#} %{(bus.HasFd ? "; the data rate is a guess" : "")}");
             var fact = context.Options.Rate is not null ? new Fact(name, "bit rate", DraftWords.Rate(rate), Confidence.Possible, default, "", $"as given; {note}")
                 : bus.SeenRate is not null ? new Fact(name, "bit rate", DraftWords.Rate(rate), bus.Evidence.Confidence, bus.Evidence, "frame right behind another", note)
-                : new Fact(name, "bit rate", DraftWords.Rate(rate), Confidence.Possible, default, "", $"the least usual rate for a {note}; not in a capture, check");
+                : new Fact(name, "bit rate", DraftWords.Rate(rate), Confidence.Possible, default, "", $"the lowest usual rate that carries this: {note}; no capture holds it, check");
             lines.Add(1, $"{name}: {{rate: {DraftWords.Rate(rate)}{data}}}", context.Tell(fact));
         }
     }

@@ -23,7 +23,7 @@ internal static class CounterLines
             rule = rule.IsDown ? new CounterRule(last, rest, rule.Step) : new CounterRule(rest, last, rule.Step);
         }
         ulong first = place.Read(frame.Payloads.Data(frame.FirstFrame));
-        bool says = (context.Findings.Start.Seen || frame.Pages is not null) && rule.Has(first) && first != rule.From;
+        bool says = (context.Findings.Start.Seen || frame.Pages is not null || counter.Rounds is 0) && rule.Has(first) && first != rule.From;
         string step = rule.Step is 1 ? "" : DraftWords.Text($", step: {rule.Step}");
         string start = says ? DraftWords.Text($", start: {first}") : "";
         string text = DraftWords.Text($"{{from: {rule.From}, to: {rule.To}{step}{start}}}");

@@ -17,6 +17,9 @@ internal static class DraftWords
     /// <summary>A measured time for people, with up to four decimals of a millisecond.</summary>
     public static string Measured(double us) => us < 100 ? Text($"{us:0} us") : Text($"{us / Millisecond:0.####} ms");
 
+    /// <summary>A small time for people, to two digits.</summary>
+    public static string Rough(double us) => us < Millisecond ? Text($"{us:0} us") : Text($"{us / Millisecond:0.#} ms");
+
     /// <summary>A moment in the recording, in seconds.</summary>
     public static string Moment(long us) => Text($"{us / (double)Second:0.000} s");
 

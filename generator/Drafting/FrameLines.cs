@@ -77,6 +77,8 @@ internal sealed class FrameLines(DraftContext context, int number)
         {
             string by = pages.Selector is { } selector ? $"told apart by {selector}" : "";
             lines.Add(2, "payloads:", context.Tell(new Fact(Name, "payloads in turn", DraftWords.Text($"{pages.Pages.Count}"), pages.Evidence.Confidence, pages.Evidence, "frame a round later", by)));
+            foreach (var varying in pages.Varying.GroupBy(v => v.Page))
+                context.LeaveOpen(number, DraftWords.Text($"bits {varying.Min(v => v.Bit)}..{varying.Max(v => v.Bit)}"), DraftWords.Text($"vary on payload {varying.Key + 1} of {pages.Pages.Count}; no cause found"));
             foreach (byte[] page in pages.Pages)
                 lines.Add(3, $"- {DraftWords.Bytes(FrameBase.Cleared(page, described))}");
         }
@@ -94,7 +96,9 @@ internal sealed class FrameLines(DraftContext context, int number)
             yield return field;
         foreach (var follow in _frame.Follows.Where(f => f.Confidence > Confidence.Possible))
             yield return FollowLines.Field(context, number, follow, widening);
-        foreach (var value in _frame.Values.Where(v => !IsShared(v.Place)))
+        var values = _frame.Values.Where(v => !IsShared(v.Place)).ToList();
+        ValueLines.LeaveOpen(context, number, values, firstPhase);
+        foreach (var value in values)
             yield return ValueLines.Field(context, number, value, firstPhase);
     }
 

@@ -53,7 +53,7 @@ internal sealed class SendingLines(DraftContext context, int number)
 
     private void WritePeriod(double offset, YamlLines lines)
     {
-        string mean = DraftWords.Text($"mean {DraftWords.Measured(Sending.MeanUs)}, off by up to {DraftWords.Measured(Sending.JitterUs)}");
+        string mean = DraftWords.Text($"mean {DraftWords.Measured(Sending.MeanUs)}, jitter {DraftWords.Rough(Sending.JitterUs)}");
         string note = (Sending.ByNumber ? "by number, time stamps are too rough; " : "") + mean + (Sending.Missing > 0 ? DraftWords.Text($"; {Sending.Missing} missing") : "");
         string period = DraftWords.Time(Sending.NominalUs);
         lines.Add(2, $"every: {period}", context.Tell(new Fact(Name, "period", period, Sending.Confidence, Sending.Evidence, "gap", note)));
@@ -70,7 +70,7 @@ internal sealed class SendingLines(DraftContext context, int number)
             lines.Add(2, $"offset: {DraftWords.Time(rounded)}", context.Tell(new Fact(Name, "offset", DraftWords.Time(rounded), sure, default, "", after)));
         }
         foreach (var other in Sending.Others)
-            context.LeaveOpen(number, "", DraftWords.Text($"also every {DraftWords.Measured(other.PeriodUs)}, {DraftWords.Count(other.Frames, "gap")} in {DraftWords.Count(other.Times, "while")}; the cause is not known"));
+            context.LeaveOpen(number, "", DraftWords.Text($"also every {DraftWords.Measured(other.PeriodUs)}, {DraftWords.Count(other.Frames, "gap")}, {DraftWords.Count(other.Times, "time")}; the cause is not known"));
         if (Sending.Extra > 0)
             context.LeaveOpen(number, "", DraftWords.Text($"{DraftWords.Count(Sending.Extra, "frame")} between the periods, sent on events perhaps"));
     }
@@ -83,7 +83,7 @@ internal sealed class SendingLines(DraftContext context, int number)
         string note = DraftWords.Text($"{DraftWords.Measured(answer.RangeUs.Low)} to {DraftWords.Measured(answer.RangeUs.High)} after {answer.Request.Id}");
         if (Sending.NominalUs > 0)
             note += $", though every {DraftWords.Time(Sending.NominalUs)} fits too";
-        lines.Add(2, $"on: {says}", context.Tell(new Fact(Name, "answer", says, answer.Evidence.Confidence, answer.Evidence, "request or answer", note)));
+        lines.Add(2, $"on: {says}", context.Tell(new Fact(Name, "answer", says, answer.Evidence.Confidence, answer.Evidence, "frame of both", note)));
     }
 
     // Nothing tells why; so that the description is usable, the frames at the start are sent.

@@ -9,12 +9,15 @@ internal static class SteadyValues
     // A value that follows the start counts as the steady one when it holds so long.
     private const long SteadyUs = 1_000_000;
 
+    // What changes more often does not change with stages.
+    private const int MostChanges = 8;
+
     /// <summary>The value in each stage from <paramref name="firstPhase"/> on.</summary>
     public static IReadOnlyList<ulong> Of(ModuleFindings findings, FrameFindings frame, ValueFinding value, int firstPhase)
     {
         var phases = findings.Phases;
         int last = phases.EndsUs.Count;
-        if (!findings.Start.Seen || frame.First.Part != findings.Start.Part)
+        if (!findings.Start.Seen || frame.First.Part != findings.Start.Part || value.Changes > MostChanges)
             return [.. Enumerable.Repeat(value.Usual, last - firstPhase + 1)];
         var counts = Enumerable.Range(0, last + 1).Select(_ => new Dictionary<ulong, int>()).ToList();
         ulong? steady = null;

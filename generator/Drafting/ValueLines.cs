@@ -8,7 +8,8 @@ namespace Locum.Drafting;
 internal static class ValueLines
 {
     private const int FewValues = 6;
-    private const int FewMoments = 3;
+    private const int FewMoments = 4;
+    private const int FewChanges = 20;
 
     /// <summary>The field; what is open about it is noted.</summary>
     public static FieldLine Field(DraftContext context, int number, ValueFinding value, int firstPhase)
@@ -18,14 +19,28 @@ internal static class ValueLines
         string text = steady.Distinct().Count() is 1 ? DraftWords.Text($"{steady[^1]}")
             : $"{{{string.Join(", ", steady.Select((v, i) => DraftWords.Text($"{context.Modes[firstPhase + i]}: {v}")))}}}";
         string seen = Seen(value);
-        bool explained = value.Changes < steady.Distinct().Count() && context.Findings.Start.Seen;
-        if (!explained)
-            context.LeaveOpen(number, value.Place.ToString(), $"{seen}; {Why(frame, value)}");
+        bool explained = IsExplained(context, value, steady);
         string says = DraftWords.Text($"{value.Place}: {text}");
         string note = explained ? "changes with the stages only" : seen;
         string comment = context.Tell(new Fact(context.FrameNames[number], "value", says, Confidence.Possible, default, "", note));
         return new FieldLine(value.Place, DraftWords.Text($"value-{value.Place.Bit}"), $"{{{DraftWords.Place(value.Place)}, value: {text}}}", comment);
     }
+
+    /// <summary>Notes what is open about the fields; those that change together are told together.</summary>
+    public static void LeaveOpen(DraftContext context, int number, IReadOnlyList<ValueFinding> values, int firstPhase)
+    {
+        var frame = context.Findings.Frames[number];
+        var open = values.Where(v => !IsExplained(context, v, SteadyValues.Of(context.Findings, frame, v, firstPhase)));
+        foreach (var group in open.GroupBy(v => v.Changes <= FewChanges ? string.Join(' ', v.History.Select(h => h.Frame)) : DraftWords.Text($"bit {v.Place.Bit}")))
+        {
+            var first = group.First();
+            string seen = group.Count() is 1 ? Seen(first) : DraftWords.Text($"change together, {DraftWords.Count(first.Changes, "time")}");
+            context.LeaveOpen(number, string.Join(", ", group.Select(v => v.Place)), $"{seen}; {Why(frame, first)}");
+        }
+    }
+
+    private static bool IsExplained(DraftContext context, ValueFinding value, IReadOnlyList<ulong> steady) =>
+        value.Changes < steady.Distinct().Count() && context.Findings.Start.Seen;
 
     /// <summary>The field of a counter that the language cannot say: it keeps its first value.</summary>
     public static FieldLine Slow(DraftContext context, int number, CounterFinding counter)

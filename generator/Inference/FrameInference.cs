@@ -33,7 +33,8 @@ internal static class FrameInference
         if (frame.Transport is not null || frame.Payloads.Length is 0)
             return frame;
         var result = ChecksumSearch.Find(frame.Series);
-        var chosen = result.Chosen.Where(c => c.Length == frame.Payloads.Length).ToList();
+        var obvious = CounterPairs.Mark(frame.Payloads, CounterFinder.Find(frame.Payloads, _ => false)).Where(IsObvious).ToList();
+        var chosen = ChecksumChoice.Of(result, frame.Payloads.Length, [.. obvious.Select(c => c.Place)]);
         var sure = chosen.Where(c => c.Confidence > Confidence.Possible).ToList();
         var taken = sure.SelectMany(ChecksumBits.Of).ToHashSet();
         var counters = CounterPairs.Mark(frame.Payloads, CounterFinder.Find(frame.Payloads, taken.Contains));
@@ -46,7 +47,9 @@ internal static class FrameInference
         Take(pages?.Bits ?? []);
         var slow = SlowCounterFinder.Find(frame.Payloads, frame.Activity, taken.Contains);
         Take(slow.SelectMany(c => c.Place.Positions()));
-        var places = BitGroups.Of(frame.Activity, b => !taken.Contains(b));
+        suspects = [.. suspects.Where(s => !s.Positions().Any(taken.Contains))];
+        var noisy = suspects.SelectMany(s => s.Positions()).ToHashSet();
+        var places = BitGroups.Of(frame.Activity, b => !taken.Contains(b) && !noisy.Contains(b)).Concat(suspects).OrderBy(p => p.Bit);
         return frame with
         {
             Counters = [.. counters.Concat(slow).OrderBy(c => c.Place.Bit)],
@@ -67,6 +70,10 @@ internal static class FrameInference
             && bits.Exists(b => pages?.Bits.Contains(b) is true) && !bits.TrueForAll(b => pages?.Bits.Contains(b) is true)).SelectMany(s => s.Positions()).ToHashSet();
         return torn.Count is 0 ? pages : PageFinder.Find(frame.Payloads, frame.Activity, b => taken.Contains(b) || torn.Contains(b), frame.FirstFrame);
     }
+
+    // What counts as most counters do and without a contradiction is no checksum.
+    private static bool IsObvious(CounterFinding counter) =>
+        counter.Confidence is Confidence.Certain && counter.Rule.IsUsual(counter.Place.Bits) && counter.Place.Bits > 2;
 
     private static bool Meets(CounterFinding counter, ChecksumFinding checksum) => ChecksumBits.Of(checksum).Intersect(counter.Place.Positions()).Any();
 }

@@ -77,7 +77,9 @@ internal readonly record struct CounterFit(CounterRule Rule, int Tested, int Hit
         if (jumps.Count > 0)
         {
             var ((to, from), rounds) = jumps.MaxBy(j => j.Value);
-            if ((down ? from - to : to - from) % step is 0)
+            // A single jump may be anything; it is the end of a round when it leads from the highest value of the bits, or to the lowest.
+            bool plain = down ? to <= 1 || from >= mask - 1 : from <= 1 || to >= mask - 1;
+            if ((down ? from - to : to - from) % step is 0 && (rounds > 1 || plain))
                 return (from, to, rounds);
         }
         // No round was seen: as far as the bits go.

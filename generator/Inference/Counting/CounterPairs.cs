@@ -10,20 +10,29 @@ internal static class CounterPairs
 {
     private const int Looked = 1_000;
     private const double Always = 0.98;
+    private const int LeastBits = 3;
 
-    /// <summary>The counters; of two that move together the less usual one is marked.</summary>
+    /// <summary>
+    /// The counters; of two that move together the less usual one is marked. A narrow one with fewer values is left out: any bits
+    /// that depend on the low bits of a counter, such as those of a checksum, count by themselves.
+    /// </summary>
     public static IReadOnlyList<CounterFinding> Mark(Payloads payloads, IReadOnlyList<CounterFinding> counters)
     {
-        var order = counters.OrderByDescending(c => c.Rule.IsUsual(c.Place.Bits)).ThenBy(c => c.Rule.From).ThenBy(c => c.Place.Bits).ThenBy(c => c.Place.Bit).ToList();
+        var order = counters.OrderByDescending(c => c.Rule.Count).ThenByDescending(c => c.Rule.IsUsual(c.Place.Bits)).ThenBy(c => c.Rule.From).ThenBy(c => c.Place.Bits).ThenBy(c => c.Place.Bit).ToList();
         var marked = new List<CounterFinding>();
         foreach (var counter in order)
-            marked.Add(marked.Find(m => m.MovesWith is null && MoveTogether(payloads, m, counter)) is { } other ? counter with { MovesWith = other.Place } : counter);
+        {
+            if (marked.Find(m => m.MovesWith is null && MoveTogether(payloads, m, counter)) is not { } other)
+                marked.Add(counter);
+            else if (other.Rule.Count == counter.Rule.Count || (counter.Rule.IsUsual(counter.Place.Bits) && counter.Place.Bits >= LeastBits))
+                marked.Add(counter with { MovesWith = other.Place });
+        }
         return [.. marked.OrderBy(c => c.Place.Bit)];
     }
 
     private static bool MoveTogether(Payloads payloads, CounterFinding a, CounterFinding b)
     {
-        if (a.Rule.Count != b.Rule.Count || a.Every != b.Every)
+        if (a.Rule.Count % b.Rule.Count != 0 || a.Every != b.Every)
             return false;
         var distances = new Dictionary<ulong, int>();
         int count = Math.Min(payloads.Count, Looked);
@@ -32,7 +41,7 @@ internal static class CounterPairs
             var (left, right) = (a.Place.Read(payloads.Data(i)), b.Place.Read(payloads.Data(i)));
             if (!a.Rule.Has(left) || !b.Rule.Has(right))
                 continue;
-            ulong distance = (a.Rule.Place(left) + a.Rule.Count - b.Rule.Place(right)) % a.Rule.Count;
+            ulong distance = (a.Rule.Place(left) + b.Rule.Count - b.Rule.Place(right)) % b.Rule.Count;
             distances[distance] = distances.GetValueOrDefault(distance) + 1;
         }
         return distances.Count > 0 && distances.Values.Max() >= Always * count;

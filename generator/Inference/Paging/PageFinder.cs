@@ -14,6 +14,7 @@ public static class PageFinder
     private const double FlipsPerRound = 1.8;
     private const double MostBits = 0.9;
     private const int WidestSelector = 8;
+    private const double NoisyFlips = 0.15;
 
     /// <summary>The payloads in turn; null when there are none.</summary>
     /// <param name="payloads">The frames.</param>
@@ -22,7 +23,7 @@ public static class PageFinder
     /// <param name="firstFrame">The frame whose payload is the first page.</param>
     public static PageFinding? Find(Payloads payloads, BitActivity activity, Func<int, bool> taken, int firstFrame)
     {
-        var free = Enumerable.Range(0, activity.Bits).Where(b => !taken(b) && activity.Flips(b) > 1).ToList();
+        var free = Enumerable.Range(0, activity.Bits).Where(b => !taken(b) && activity.Changes(b)).ToList();
         var rounds = new Dictionary<int, List<int>>();
         for (int round = 2; round <= LongestRound && round * LeastRounds <= payloads.Count; round++)
         {
@@ -34,7 +35,8 @@ public static class PageFinder
             return null;
         int most = rounds.Values.Max(r => r.Count);
         var (length, taking) = rounds.OrderBy(r => r.Key).First(r => r.Value.Count >= MostBits * most);
-        return Describe(payloads, taking, length, firstFrame);
+        taking = Whole(taking, free, activity);
+        return taking.Count is 0 ? null : Describe(payloads, taking, free, length, firstFrame);
     }
 
     private static bool Returns(Payloads payloads, int bit, int round)
@@ -54,7 +56,7 @@ public static class PageFinder
         return tested >= round * (LeastRounds - 1) && misses <= (1 - Repeats) * tested;
     }
 
-    private static PageFinding Describe(Payloads payloads, List<int> bits, int length, int firstFrame)
+    private static PageFinding Describe(Payloads payloads, List<int> bits, List<int> free, int length, int firstFrame)
     {
         var masks = new ulong[payloads.Words];
         foreach (int bit in bits)
@@ -74,65 +76,28 @@ public static class PageFinder
             if (same)
                 hits++;
         }
-        var pages = Majorities(payloads, length, firstFrame);
+        var votes = PageVotes.Count(payloads, length, firstFrame);
+        List<byte[]> pages = [.. Enumerable.Range(0, length).Select(p => votes.Page((p + votes.FirstPage) % length))];
         int distinct = pages.Select(p => string.Concat(bits.Select(b => p[b / 8] >> (b % 8) & 1))).Distinct().Count();
         double log10 = Chance.Log10Tail(tested, hits, 1.0 / distinct);
+        // What varies on some pages only belongs to them.
+        var local = free.Except(bits).Select(b => (Bit: b, Pages: votes.Varying(b)))
+            .Where(v => 2 * v.Pages.Count <= length)
+            .SelectMany(v => v.Pages.Select(p => (v.Bit, Page: (p - votes.FirstPage + length) % length))).ToList();
         return new PageFinding
         {
             Pages = pages,
-            Bits = bits,
+            Bits = [.. bits.Concat(local.Select(v => v.Bit)).Distinct().Order()],
+            Varying = local,
             FirstFrame = firstFrame,
             Selector = Selector(pages, bits),
             Evidence = new Evidence(tested, hits, distinct, Chance.OverRules(log10, Math.Log10(LongestRound) + (bits.Count * Math.Log10(2)))),
         };
     }
 
-    // Of every page and bit the value in most frames. Behind a break the place in the round is found by likeness.
-    private static List<byte[]> Majorities(Payloads payloads, int length, int firstFrame)
-    {
-        int bits = payloads.Length * 8;
-        var votes = new int[length, bits];
-        var seen = new int[length];
-        int phase = 0;
-        int first = 0;
-        for (int i = 0; i < payloads.Count; i++)
-        {
-            int step = payloads.Steps[i];
-            phase = step is Payloads.Apart && i > 0 ? Likest(payloads, i, votes, seen) : (phase + (i is 0 ? 0 : step)) % length;
-            first = i == firstFrame ? phase : first;
-            seen[phase]++;
-            for (int b = 0; b < bits; b++)
-                votes[phase, b] += (int)(payloads.Word(i, b / 64) >> (b % 64) & 1);
-        }
-        var pages = new List<byte[]>();
-        for (int page = 0; page < length; page++)
-        {
-            var data = new byte[payloads.Length];
-            for (int b = 0; b < bits; b++)
-                if (2 * votes[page, b] > seen[page])
-                    data[b / 8] |= (byte)(1 << (b % 8));
-            pages.Add(data);
-        }
-        return [.. pages.Skip(first), .. pages.Take(first)];
-    }
-
-    private static int Likest(Payloads payloads, int number, int[,] votes, int[] seen)
-    {
-        var best = (Page: 0, Score: long.MinValue);
-        for (int page = 0; page < seen.Length; page++)
-        {
-            long score = 0;
-            for (int b = 0; b < votes.GetLength(1); b++)
-            {
-                bool set = (payloads.Word(number, b / 64) >> (b % 64) & 1) is 1;
-                bool usually = 2 * votes[page, b] > seen[page];
-                score += set == usually ? 0 : -1;
-            }
-            if (score > best.Score)
-                best = (page, score);
-        }
-        return best.Page;
-    }
+    // Bits among others of their byte that change often and do not come in turn: parts of a checksum or of noise.
+    private static List<int> Whole(List<int> bits, List<int> free, BitActivity activity) =>
+        [.. bits.Where(b => !free.Exists(o => o / 8 == b / 8 && !bits.Contains(o) && activity.FlipRate(o) > NoisyFlips))];
 
     private static FieldPlace? Selector(List<byte[]> pages, List<int> bits)
     {

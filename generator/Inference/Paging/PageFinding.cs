@@ -12,6 +12,9 @@ public sealed record PageFinding
     /// <summary>Bits that differ from page to page, as byte × 8 + bit, rising.</summary>
     public required IReadOnlyList<int> Bits { get; init; }
 
+    /// <summary>Bits that vary on a page, which then has their usual value.</summary>
+    public IReadOnlyList<(int Bit, int Page)> Varying { get; init; } = [];
+
     /// <summary>The number of the frame (among those of the usual length) that carries the first page.</summary>
     public required int FirstFrame { get; init; }
 

@@ -10,6 +10,8 @@ public static class AnswerFinder
     private const long LongestUs = 250_000;
     private const double LeastPaired = 0.8;
     private const double Log10Doubt = -1.5;
+    private const double LeastJitterUs = 2_000;
+    private const double Narrower = 4;
 
     /// <summary>The best candidate; null when none pairs better than chance.</summary>
     /// <param name="series">The answers.</param>
@@ -46,7 +48,7 @@ public static class AnswerFinder
         double log10 = sending.IsCyclic
             ? Locked(series, sending, other, parts, delays, quantumUs)
             : Chance.Log10Tail(delays.Count, delays.Count, Math.Min(0.5, (delays[^1] + quantumUs) * (double)other.Count / parts.Sum(p => Math.Max(1, p.DurationUs))));
-        if (log10 + log10Rules > Log10Doubt || (sending.IsCyclic && delays[^1] > sending.MeanUs / 2))
+        if (log10 + log10Rules > Log10Doubt || (sending.IsCyclic && (delays[^1] > sending.MeanUs / 2 || delays.Count < all / 2)))
             return null;
         return new AnswerFinding
         {
@@ -63,7 +65,8 @@ public static class AnswerFinder
     {
         double log10 = 0;
         double width = Math.Max(quantumUs, delays[(int)(delays.Count * 0.95)] - delays[(int)(delays.Count * 0.05)]);
-        if (2 * sending.JitterUs > width)
+        // Arbitration makes frames follow one another closely, too, but not by so much.
+        if (sending.JitterUs > LeastJitterUs && sending.JitterUs > Narrower * width)
             log10 += delays.Count * Math.Log10(width / (2 * sending.JitterUs));
         for (int r = 0; r < other.Runs.Count; r++)
         {

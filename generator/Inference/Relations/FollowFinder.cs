@@ -79,7 +79,7 @@ public sealed class FollowFinder(IReadOnlyList<SourceField> sources, int quantum
                 {
                     pairs.Clear();
                     foreach (int frame in samples.Where(f => f >= delay))
-                        if (last[frame - delay] is >= 0 and var at && !trial.MayBeLate(group.Key, at, frame - delay) && source.Read(at) is { } raw)
+                        if (last[frame - delay] is >= 0 and var at && !trial.MayBeLate(group.Key, at, frame - delay) && !trial.IsStale(group.Key, at, frame - delay) && source.Read(at) is { } raw)
                             pairs.Add((raw, trial.Values[frame]));
                     var distinct = pairs.Distinct().ToList();
                     if (distinct.Select(p => p.Y).Distinct().Count() < LeastValues || LineFit.Of(distinct) is not var (gain, add))

@@ -8,6 +8,8 @@ internal sealed class FollowTrial
 {
     // A frame may have been composed this long before it ended on the wire; what ended since then may have come too late for it.
     private const long ComposedUs = 2_000;
+    private const double StalePeriods = 5;
+    private const double OneLimit = 0.9;
 
     private readonly Payloads _payloads;
     private readonly FieldPlace _place;
@@ -15,6 +17,7 @@ internal sealed class FollowTrial
     private readonly int[] _orders;
     private readonly long _lateUs;
     private readonly Dictionary<ulong, double> _log10Distances = [];
+    private readonly Dictionary<FrameSeries, double> _usual = new(ReferenceEqualityComparer.Instance);
     private readonly Dictionary<FrameSeries, int[]> _last = new(ReferenceEqualityComparer.Instance);
 
     public FollowTrial(Payloads payloads, FrameSeries series, FieldPlace place, int quantumUs)
@@ -66,6 +69,14 @@ internal sealed class FollowTrial
     public bool MayBeLate(FrameSeries source, int last, int frame) =>
         last > 0 && source.TimesUs[last] > _payloads.TimeUs(frame) - _lateUs;
 
+    /// <summary>True if the source had been silent for so long that it may count as lost.</summary>
+    public bool IsStale(FrameSeries source, int last, int frame)
+    {
+        if (!_usual.TryGetValue(source, out double usual))
+            _usual[source] = usual = (source.TimesUs[source.Runs[0].End - 1] - source.TimesUs[0]) / Math.Max(1.0, source.Runs[0].Count - 1);
+        return _payloads.TimeUs(frame) - source.TimesUs[last] > StalePeriods * usual;
+    }
+
     /// <summary>The evidence for a rule. Chance: another field with the same distances between its values would have to make them at the same frames.</summary>
     public (Evidence Evidence, FollowRule Rule) Judge(SourceField source, FollowRule rule, double log10Rules)
     {
@@ -92,7 +103,8 @@ internal sealed class FollowTrial
                 tested++;
                 hits += hit ? 1 : 0;
             }
-            if (hit)
+            // What stands at a limit says little about the rule.
+            if (hit && value != rule.AtMost && value != rule.AtLeast)
                 distinct.Add(Values[i]);
             before = value;
         }
@@ -107,7 +119,7 @@ internal sealed class FollowTrial
     public (long Expected, long Late)? Expected(SourceField source, FollowRule rule, int[] last, int frame)
     {
         int at = last[frame - rule.Delay];
-        if (at < 0 || source.Read(at) is not { } raw)
+        if (at < 0 || IsStale(source.Series, at, frame - rule.Delay) || source.Read(at) is not { } raw)
             return null;
         long expected = rule.Apply(raw);
         long late = MayBeLate(source.Series, at, frame - rule.Delay) && source.Read(at - 1) is { } older ? rule.Apply(older) : expected;
@@ -118,22 +130,26 @@ internal sealed class FollowTrial
     private long Signed(ulong value, FollowRule rule) =>
         rule.Add < 0 && _place.Bits < 64 && (value >> (_place.Bits - 1) & 1) is 1 && rule.Apply(0) < 0 ? (long)value - (1L << _place.Bits) : (long)value;
 
-    // The field's own extreme is a limit when the rule wants more than once to go beyond it.
+    // A value that stands, and no other, whenever the rule wants to go beyond it is a limit.
     private FollowRule WithLimits(SourceField source, FollowRule rule)
     {
-        long high = (long)Values.Max();
-        long low = (long)Values.Min();
         var last = Last(source.Series);
-        int above = 0;
-        int below = 0;
+        var above = new Dictionary<long, int>();
+        var below = new Dictionary<long, int>();
         for (int i = rule.Delay; i < last.Length; i++)
         {
-            if (Expected(source, rule, last, i) is not var (expected, _))
+            if (Expected(source, rule, last, i) is not var (expected, late))
                 continue;
-            above += expected > high && (long)Values[i] == high ? 1 : 0;
-            below += expected < low && (long)Values[i] == low ? 1 : 0;
+            long value = Signed(Values[i], rule);
+            if (value != expected && value != late)
+                Count(expected > value && late > value ? above : below, value);
         }
-        return rule with { AtMost = above > 1 ? high : null, AtLeast = below > 1 ? low : null };
+        return rule with { AtMost = Limit(above), AtLeast = Limit(below) };
+
+        static void Count(Dictionary<long, int> counts, long value) => counts[value] = counts.GetValueOrDefault(value) + 1;
+
+        static long? Limit(Dictionary<long, int> counts) =>
+            counts.Count > 0 && counts.MaxBy(c => c.Value) is { Value: > 1 } most && most.Value >= OneLimit * counts.Values.Sum() ? most.Key : null;
     }
 
     private void CountDistances()

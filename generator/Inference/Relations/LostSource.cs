@@ -16,19 +16,25 @@ internal static class LostSource
         for (int i = rule.Delay; i < last.Length; i++)
         {
             ulong value = trial.Values[i];
-            if (trial.Expected(source, rule, last, i) is not var (expected, late))
+            if (last[i - rule.Delay] < 0 || source.Read(last[i - rule.Delay]) is not { } raw)
             {
-                lost[value] = lost.GetValueOrDefault(value) + 1;
+                Miss(value, long.MaxValue);
                 continue;
             }
-            long age = payloads.TimeUs(i) - source.Series.TimesUs[last[i]];
-            if ((long)value == expected || (long)value == late)
+            long age = payloads.TimeUs(i) - source.Series.TimesUs[last[i - rule.Delay]];
+            if ((long)value == rule.Apply(raw))
                 oldestHit = Math.Max(oldestHit, age);
-            else if (age > oldestHit)
-                (youngestMiss, lost[value]) = (Math.Min(youngestMiss, age), lost.GetValueOrDefault(value) + 1);
+            else if (trial.IsStale(source.Series, last[i - rule.Delay], i))
+                Miss(value, age);
         }
         ulong? usual = lost.Count is 0 ? null : lost.MaxBy(l => l.Value).Key;
         bool seen = youngestMiss > oldestHit && youngestMiss < long.MaxValue;
         return (usual, seen ? NominalTime.Between(oldestHit, youngestMiss) : null);
+
+        void Miss(ulong value, long age)
+        {
+            lost[value] = lost.GetValueOrDefault(value) + 1;
+            youngestMiss = Math.Min(youngestMiss, age);
+        }
     }
 }

@@ -8,6 +8,9 @@ internal static class FastBeginning
     private const double Faster = 0.75;
     private const double Alike = 0.3;
     private const int Most = 254;
+
+    /// <summary>Shorter distances are no period: loggers that empty a buffer stamp its frames as if they had come right behind one another.</summary>
+    public const long LeastUs = 500;
     private const double Log10Rules = 2;
 
     /// <summary>The first frames' number, distance and evidence; number 0 when starts begin at the usual pace.</summary>
@@ -38,7 +41,7 @@ internal static class FastBeginning
         for (int i = start + 1; i < end && fast.Count < Most; i++)
         {
             long distance = times[i] - times[i - 1];
-            if (distance > Faster * periodUs || (fast.Count > 0 && Math.Abs(distance - PeriodCluster.Median(fast)) > Alike * PeriodCluster.Median(fast)))
+            if (distance > Faster * periodUs || distance < LeastUs || (fast.Count > 0 && Math.Abs(distance - PeriodCluster.Median(fast)) > Alike * PeriodCluster.Median(fast)))
                 break;
             fast.Add(distance);
         }

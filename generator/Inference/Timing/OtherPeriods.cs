@@ -12,19 +12,16 @@ internal static class OtherPeriods
     private const int LeastMultiple = 4;
     private const int Most = 3;
 
-    /// <summary>The periods, most frames first.</summary>
+    /// <summary>The periods, most frames first, and the indexes of the frames that come by them.</summary>
     /// <param name="series">The frames.</param>
     /// <param name="periodUs">The main period.</param>
-    /// <param name="skip">Fast frames at a start, by index of the start.</param>
-    /// <param name="starts">Indexes of the starts.</param>
-    public static IReadOnlyList<OtherPeriod> Find(FrameSeries series, double periodUs, IReadOnlyList<int> starts, Func<int, int> skip)
+    /// <param name="beginnings">Where sending begins.</param>
+    public static (IReadOnlyList<OtherPeriod> Periods, IReadOnlySet<int> Frames) Find(FrameSeries series, double periodUs, Beginnings beginnings)
     {
         var rows = new List<(double Median, int Count)>();
-        for (int s = 0; s < starts.Count; s++)
-        {
-            int end = s + 1 < starts.Count ? starts[s + 1] : series.Count;
-            Collect(series.TimesUs, starts[s] + skip(starts[s]), Math.Min(end, series.Runs.First(r => starts[s] < r.End).End), periodUs, rows);
-        }
+        var frames = new HashSet<int>();
+        for (int s = 0; s < beginnings.Starts.Count; s++)
+            Collect(series.TimesUs, beginnings.Starts[s] + beginnings.Fast, beginnings.EndOf(series, s), periodUs, rows, frames);
         var groups = new List<List<(double Median, int Count)>>();
         foreach (var row in rows.OrderByDescending(r => r.Count))
         {
@@ -33,23 +30,26 @@ internal static class OtherPeriods
             else
                 groups.Add([row]);
         }
-        return [.. groups.Select(g => new OtherPeriod(g.Sum(r => r.Median * r.Count) / g.Sum(r => r.Count), g.Count, g.Sum(r => r.Count)))
-            .OrderByDescending(o => o.Frames).Take(Most)];
+        return ([.. groups.Select(g => new OtherPeriod(g.Sum(r => r.Median * r.Count) / g.Sum(r => r.Count), g.Count, g.Sum(r => r.Count)))
+            .OrderByDescending(o => o.Frames).Take(Most)], frames);
     }
 
-    private static void Collect(ReadOnlySpan<long> times, int first, int end, double periodUs, List<(double, int)> rows)
+    private static void Collect(ReadOnlySpan<long> times, int first, int end, double periodUs, List<(double, int)> rows, HashSet<int> frames)
     {
+        int next = first + 1;
         var row = new List<long>();
         for (int i = first + 1; i < end; i++)
         {
             long distance = times[i] - times[i - 1];
             bool main = Math.Abs(distance - periodUs) <= TimeGrid.Tolerance * periodUs;
-            bool goesOn = row.Count is 0 || Math.Abs(distance - row[0]) <= Alike * row[0];
+            bool goesOn = distance >= FastBeginning.LeastUs && (row.Count is 0 || Math.Abs(distance - row[0]) <= Alike * row[0]);
+            next = i;
             if (main || !goesOn)
                 Close();
-            if (!main)
+            if (!main && distance >= FastBeginning.LeastUs)
                 row.Add(distance);
         }
+        next = end;
         Close();
 
         void Close()
@@ -58,7 +58,10 @@ internal static class OtherPeriods
             double multiple = Math.Round(median / periodUs);
             bool lost = multiple >= 1 && Math.Abs(median - (multiple * periodUs)) <= TimeGrid.Tolerance * periodUs;
             if (row.Count >= (lost ? LeastMultiple : Least))
+            {
                 rows.Add((median, row.Count));
+                frames.UnionWith(Enumerable.Range(next - row.Count, row.Count));
+            }
             row.Clear();
         }
     }

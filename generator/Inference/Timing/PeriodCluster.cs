@@ -6,6 +6,9 @@ internal static class PeriodCluster
     // Distances count as one period when the longest is at most half as long again as the shortest.
     private const double Width = 1.5;
 
+    // A pause or two are no period, however long they are.
+    private const double LeastShare = 0.03;
+
     /// <summary>
     /// The median of the cluster of similar distances that covers most time; 0 when there are none. Time, not number,
     /// decides: a second of fast frames at the start does not outweigh a minute of slow ones.
@@ -16,6 +19,7 @@ internal static class PeriodCluster
     {
         long[] sorted = [.. distances.Order()];
         double total = sorted.Sum(d => (double)d);
+        double least = LeastShare * sorted.Length;
         var best = (Time: 0.0, First: 0, Last: -1);
         double time = 0;
         int last = -1;
@@ -23,7 +27,7 @@ internal static class PeriodCluster
         {
             while (last + 1 < sorted.Length && sorted[last + 1] <= sorted[first] * Width)
                 time += sorted[++last];
-            if (time > best.Time)
+            if (time > best.Time && last - first + 1 >= least)
                 best = (time, first, last);
             time -= sorted[first];
         }

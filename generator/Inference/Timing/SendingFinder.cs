@@ -10,6 +10,9 @@ public static class SendingFinder
     private const double SeveralShare = 0.1;
     private const int Sampled = 20_000;
     private const int FewFrames = 5;
+    private const int FewDistances = 8;
+    private const double FarOff = 6;
+    private const double LeastNear = 0.01;
     private const double FitsAround = 1.2;
     private const double EvenError = 0.05;
     private const int LongestSilence = 10;
@@ -30,28 +33,30 @@ public static class SendingFinder
     public static SendingFinding Find(FrameSeries series, IReadOnlyList<RecordingPart> parts, int quantumUs)
     {
         var distances = Distances(series);
-        double period = PeriodCluster.Find(distances, out _);
+        double period = distances.Count < FewDistances ? FewPeriods.Find(distances) : PeriodCluster.Find(distances, out _);
         if (period <= 0 || (series.Count < FewFrames && !FillsRecording(series, parts, period) && !IsEven(series, parts, distances)))
             return Apart(series, series.Count < FewFrames ? SendingKind.Rare : SendingKind.Events);
-        var grid = TimeGrid.Lay(series, period, quantumUs, _ => 0);
-        var burst = FastBeginning.Find(series, grid.Starts, period);
-        int fast = Math.Max(0, burst.Count - 1);
-        int Skip(int start) => fast;
+        var beginnings = Beginnings.BehindSilence(series, period);
+        var burst = FastBeginning.Find(series, beginnings.Starts, period);
+        beginnings = beginnings.WithBurst(series, period, Math.Max(0, burst.Count - 1), burst.PeriodUs);
+        burst = beginnings.Fast > 0 ? FastBeginning.Find(series, beginnings.Starts, period) : default;
+        var (others, apart) = OtherPeriods.Find(series, period, beginnings);
+        beginnings = beginnings with { Apart = apart };
+        var grid = TimeGrid.Lay(series, period, quantumUs, beginnings);
         for (int round = 0; round < Rounds; round++)
-            grid = TimeGrid.Lay(series, grid.MeanUs, quantumUs, Skip);
-        var others = OtherPeriods.Find(series, grid.PeriodUs, grid.Starts, Skip);
-        int explained = others.Sum(o => o.Frames) + (fast * grid.Starts.Count);
-        int tested = series.Count - grid.Starts.Count - explained - (grid.Placed - grid.Offs.Count);
+            grid = TimeGrid.Lay(series, grid.MeanUs, quantumUs, beginnings, Math.Max((FarOff * grid.TypicalOffUs) + (2 * quantumUs), LeastNear * grid.PeriodUs));
+        int explained = apart.Count + ((beginnings.Fast + 1) * beginnings.Starts.Count);
+        int tested = series.Count - explained - (grid.Placed - grid.Offs.Count);
         if (grid.Offs.Count < CyclicShare * tested)
             return SteadyNumber.Find(series) ?? Apart(series, SendingKind.Events);
         return Cyclic(series, grid, tested, quantumUs) with
         {
-            Kind = others.Sum(o => o.Frames) > SeveralShare * series.Count ? SendingKind.SeveralPeriods : SendingKind.Cyclic,
-            BurstCount = burst.Count,
+            Kind = apart.Count > SeveralShare * series.Count ? SendingKind.SeveralPeriods : SendingKind.Cyclic,
+            BurstCount = beginnings.Fast > 0 ? beginnings.Fast + 1 : 0,
             BurstUs = burst.PeriodUs,
             BurstEvidence = burst.Evidence,
             Others = others,
-            Stretches = Stretches(series, grid, fast * (double)burst.PeriodUs),
+            Stretches = Stretches(series, grid, beginnings, burst.PeriodUs),
         };
     }
 
@@ -104,16 +109,9 @@ public static class SendingFinder
             && parts[last.Part].EndUs - series.TimesUs[last.End - 1] <= LongestSilence * shortest;
     }
 
-    private static List<Stretch> Stretches(FrameSeries series, TimeGrid grid, double fastUs)
-    {
-        var stretches = new List<Stretch>();
-        for (int i = 0; i < grid.Starts.Count; i++)
-        {
-            int end = i + 1 < grid.Starts.Count ? grid.Starts[i + 1] : series.Count;
-            stretches.Add(new Stretch(grid.Starts[i], end - grid.Starts[i], series.Runs.First(r => grid.Starts[i] < r.End).Part, grid.ReleasesUs[i] - fastUs));
-        }
-        return stretches;
-    }
+    private static List<Stretch> Stretches(FrameSeries series, TimeGrid grid, Beginnings beginnings, long fastUs) =>
+        [.. beginnings.Starts.Select((start, i) => new Stretch(start, beginnings.EndOf(series, i) - start,
+            series.Runs.First(r => start < r.End).Part, grid.ReleasesUs[i] - (beginnings.Fast * (double)fastUs)))];
 
     private static SendingFinding Apart(FrameSeries series, SendingKind kind) => new()
     {

@@ -11,10 +11,6 @@ internal sealed class TimeGrid
     /// <summary>A frame this far from its place, as a share of the period, still belongs to it.</summary>
     public const double Tolerance = 0.3;
 
-    // More places without a frame than this, and longer than that, are silence.
-    private const int SilentPlaces = 10;
-    private const double SilentUs = 1_000_000;
-
     // After so many frames without a place the grid begins anew.
     private const int MostAstray = 8;
     private const int LongestStep = 3;
@@ -25,14 +21,16 @@ internal sealed class TimeGrid
     // Frames come late, never early: the earliest lie near their release. Not the very first, for the sake of rough time stamps.
     private const double Earliest = 0.1;
 
-    private readonly List<int> _starts = [];
     private readonly List<double> _releases = [];
     private readonly List<double> _offs = [];
     private readonly List<double> _early = [];
-    private double _time;
-    private long _places;
+    private readonly RowFit _row = new();
+    private double _slope;
+    private double _spread;
     private long _place;
     private bool _steady;
+    private double _nearUs;
+    private long _rowUs;
 
     private TimeGrid(double periodUs, int frames) => (PeriodUs, Steps) = (periodUs, new byte[frames]);
 
@@ -41,9 +39,6 @@ internal sealed class TimeGrid
 
     /// <summary>Of each frame, places since the frame before; 0 at a start, 1 for frames between places.</summary>
     public byte[] Steps { get; }
-
-    /// <summary>Indexes of the frames with which sending begins.</summary>
-    public IReadOnlyList<int> Starts => _starts;
 
     /// <summary>Of each start the time of its first place, microseconds: what most frames behind it agree on.</summary>
     public IReadOnlyList<double> ReleasesUs => _releases;
@@ -60,46 +55,51 @@ internal sealed class TimeGrid
     /// <summary>How often the places had to be laid anew although sending went on.</summary>
     public int Lost { get; private set; }
 
-    /// <summary>The mean distance of neighbouring places as the frames show it, microseconds.</summary>
-    public double MeanUs => _places > 0 ? _time / _places : PeriodUs;
+    /// <summary>The distance of neighbouring places on which the frames agree best, microseconds: least squares over all rows.</summary>
+    public double MeanUs => PeriodUs + (_spread > 0 ? _slope / _spread : 0);
 
     /// <summary>Of distances from one place to the next, by how much each differs from the period, microseconds, in no order.</summary>
     public IReadOnlyList<double> Offs => _offs;
+
+    /// <summary>The half of the distances is off by no more than this, microseconds.</summary>
+    public double TypicalOffUs => _offs.Count is 0 ? 0 : _offs.Select(Math.Abs).Order().ElementAt(_offs.Count / 2);
 
     /// <summary>Lays places over the frames.</summary>
     /// <param name="series">The frames.</param>
     /// <param name="periodUs">Distance of the places, above 0.</param>
     /// <param name="quantumUs">Step of the time stamps.</param>
-    /// <param name="skip">Frames that come fast at a start and have no places; by index of the start.</param>
-    public static TimeGrid Lay(FrameSeries series, double periodUs, int quantumUs, Func<int, int> skip)
+    /// <param name="beginnings">Where to begin, and which frames have no places.</param>
+    /// <param name="nearUs">Distances that are off by more do not count for the mean.</param>
+    public static TimeGrid Lay(FrameSeries series, double periodUs, int quantumUs, Beginnings beginnings, double nearUs = double.MaxValue)
     {
-        var grid = new TimeGrid(periodUs, series.Count);
+        var grid = new TimeGrid(periodUs, series.Count) { _nearUs = nearUs };
         double tolerance = Math.Min(Math.Max(Tolerance * periodUs, quantumUs * 1.01), 0.49 * periodUs);
-        double silence = Math.Max(SilentPlaces * periodUs, SilentUs);
-        foreach (var run in series.Runs)
-            grid.Lay(series.TimesUs, run, tolerance, silence, skip);
-        grid.EndStart();
+        for (int i = 0; i < beginnings.Starts.Count; i++)
+            grid.Lay(series.TimesUs, beginnings.Starts[i], beginnings.EndOf(series, i), tolerance, beginnings);
         return grid;
     }
 
-    private void Lay(ReadOnlySpan<long> times, Run run, double tolerance, double silence, Func<int, int> skip)
+    private void Lay(ReadOnlySpan<long> times, int first, int end, double tolerance, Beginnings beginnings)
     {
-        int anchor = Start(times, run.First, run.End, skip);
-        for (int i = anchor + 1; i < run.End; i++)
+        int anchor = Math.Min(first + beginnings.Fast, end - 1);
+        Steps.AsSpan(first + 1, anchor - first).Fill(1);
+        (_place, _steady) = (0, true);
+        EndRow(times[anchor]);
+        _early.Add(times[anchor]);
+        for (int i = anchor + 1; i < end; i++)
         {
-            if (times[i] - times[i - 1] > silence)
-            {
-                anchor = i = Start(times, i, run.End, skip);
-                continue;
-            }
             Steps[i] = 1;
             double distance = times[i] - times[anchor];
             double places = Math.Round(distance / PeriodUs);
             int frames = i - anchor;
-            if (places >= 1 && Math.Abs(distance - (places * PeriodUs)) <= tolerance)
+            if (beginnings.Apart.Contains(i))
             {
-                Place(frames, (int)Math.Min(places, int.MaxValue), distance, i);
-                _place += (long)places;
+                (anchor, _steady) = (i, false);
+                EndRow(times[i]);
+            }
+            else if (places >= 1 && Math.Abs(distance - (places * PeriodUs)) <= tolerance)
+            {
+                Place(frames, (int)places, distance, i, times[i]);
                 if (_steady && _early.Count < Early)
                     _early.Add(times[i] - (_place * PeriodUs));
                 anchor = i;
@@ -107,37 +107,20 @@ internal sealed class TimeGrid
             else if (frames >= MostAstray)
             {
                 Lost++;
-                _steady = false;
                 Extra += Math.Max(0, frames - (int)Math.Round(distance / PeriodUs));
-                anchor = i;
+                (anchor, _steady) = (i, false);
+                EndRow(times[i]);
             }
         }
-    }
-
-    private int Start(ReadOnlySpan<long> times, int first, int end, Func<int, int> skip)
-    {
-        EndStart();
-        _starts.Add(first);
-        _place = 0;
-        _steady = true;
-        int last = Math.Min(first + skip(first), end - 1);
-        for (int i = first + 1; i <= last; i++)
-            Steps[i] = 1;
-        _early.Add(times[last]);
-        return last;
-    }
-
-    private void EndStart()
-    {
-        if (_early.Count is 0)
-            return;
+        EndRow(0);
         _early.Sort();
         _releases.Add(_early[(int)(_early.Count * Earliest)]);
         _early.Clear();
     }
 
-    private void Place(int frames, int places, double distance, int index)
+    private void Place(int frames, int places, double distance, int index, long time)
     {
+        _place += places;
         if (frames is 1 && places is 1)
             _offs.Add(distance - PeriodUs);
         if (frames is 1)
@@ -148,10 +131,19 @@ internal sealed class TimeGrid
             Missing += places - frames;
         if (frames is 1)
             Steps[index] = (byte)Math.Min(places, byte.MaxValue);
-        if (places <= LongestStep)
-        {
-            _time += distance;
-            _places += places;
-        }
+        // A distance that is off by far more than most says little about the period.
+        if (places <= LongestStep && Math.Abs(distance - (places * PeriodUs)) <= _nearUs)
+            _row.Add(places, time - _rowUs);
+        else
+            EndRow(time);
+    }
+
+    private void EndRow(long nextUs)
+    {
+        var (slope, spread) = _row.Slope(PeriodUs);
+        _slope += slope;
+        _spread += spread;
+        _row.Clear();
+        _rowUs = nextUs;
     }
 }
