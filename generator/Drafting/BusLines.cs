@@ -31,15 +31,18 @@ internal static class BusLines
         {
             int rate = context.Rates[bus.Bus];
             string name = context.BusNames[bus.Bus];
-            string data = bus.HasFd ? ", data rate: 2 Mbit/s" : "";
+            string data = HasFd(context, bus) ? ", data rate: 2 Mbit/s" : "";
             double load = bus.BitsPerSecond / rate;
-            string note = DraftWords.Text($"load {100 * load:0.#} %{(bus.HasFd ? "; the data rate is a guess" : "")}");
+            string note = DraftWords.Text($"load {100 * load:0.#} %{(HasFd(context, bus) ? "; the data rate is a guess" : "")}");
             var fact = context.Options.Rate is not null ? new Fact(name, "bit rate", DraftWords.Rate(rate), Confidence.Possible, default, "", $"as given; {note}")
                 : bus.SeenRate is not null ? new Fact(name, "bit rate", DraftWords.Rate(rate), bus.Evidence.Confidence, bus.Evidence, "frame right behind another", note)
                 : new Fact(name, "bit rate", DraftWords.Rate(rate), Confidence.Possible, default, "", $"the lowest usual rate that carries this: {note}; no capture holds it, check");
             lines.Add(1, $"{name}: {{rate: {DraftWords.Rate(rate)}{data}}}", context.Tell(fact));
         }
     }
+
+    private static bool HasFd(DraftContext context, BusFinding bus) =>
+        bus.HasFd || context.Findings.Frames.Any(f => f.Series.Bus == bus.Bus && f.Format is not FrameFormat.Classic);
 
     // The lowest usual rate that carries all frames, and the module's own ones with room to spare.
     private static int Least(ModuleFindings findings, BusFinding bus) =>
@@ -50,7 +53,7 @@ internal static class BusLines
         double load = 0;
         foreach (var frame in findings.Frames.Where(f => f.Series.Bus == bus && f.Sending.NominalUs > 0))
         {
-            double wire = WireLength.Maximum(frame.Series.Format(0), frame.Series.Id.Extended, frame.Payloads.Length).WithIntermission.TimeUs(rate, null);
+            double wire = WireLength.Maximum(frame.Format, frame.Series.Id.Extended, frame.Payloads.Length).WithIntermission.TimeUs(rate, null);
             long period = frame.Sending.BurstCount > 0 ? Math.Min(frame.Sending.BurstUs, frame.Sending.NominalUs) : frame.Sending.NominalUs;
             if (wire > period)
                 return false;

@@ -28,9 +28,9 @@ internal sealed class FrameLines(DraftContext context, int number)
         lines.Add(2, DraftWords.Text($"id: 0x{(series.Id.Extended ? $"{series.Id.Value:X8}" : $"{series.Id.Value:X3}")}"));
         if (series.Id is { Extended: true, Value: <= CanId.MaxStandard })
             lines.Add(2, "id kind: 29 bit");
-        if (series.Format(0) is not FrameFormat.Classic)
+        if (_frame.Format is not FrameFormat.Classic)
             lines.Add(2, "format: fd");
-        if (series.Format(0) is FrameFormat.Fd)
+        if (_frame.Format is FrameFormat.Fd)
             lines.Add(2, "switch rate: no");
         int length = _frame.Payloads.Length;
         lines.Add(2, DraftWords.Text($"length: {length}"), context.Tell(new Fact(Name, "length", DraftWords.Text($"{length}"), _frame.LengthEvidence.Confidence, _frame.LengthEvidence, "frame")));
@@ -57,7 +57,8 @@ internal sealed class FrameLines(DraftContext context, int number)
 
     private void WritePayload(YamlLines lines, int firstPhase)
     {
-        var fields = Fields(firstPhase).OrderBy(f => f.Place.Bit).ToList();
+        // Checksums last, in the order in which they read one another.
+        List<FieldLine> fields = [.. Fields(firstPhase).OrderBy(f => f.Place.Bit), .. ChecksumLines.Fields(context, number)];
         var protect = ChecksumLines.Protect(context, number);
         List<FieldPlace> described = [.. fields.Select(f => f.Place), .. protect is null ? [] : _frame.Checksums.Where(ChecksumLines.IsProtected).SelectMany(ChecksumBits.Of).Select(b => new FieldPlace(b, 1))];
         if (_frame.Pages is null && _frame.Payloads.Length > 0)
@@ -92,8 +93,6 @@ internal sealed class FrameLines(DraftContext context, int number)
         foreach (var ((frame, place), name) in context.SharedCounters)
             if (frame == number)
                 yield return CounterLines.Shared(context, number, place, name);
-        foreach (var field in ChecksumLines.Fields(context, number))
-            yield return field;
         foreach (var follow in _frame.Follows.Where(f => f.Confidence > Confidence.Possible))
             yield return FollowLines.Field(context, number, follow, widening);
         var values = _frame.Values.Where(v => !IsShared(v.Place)).ToList();

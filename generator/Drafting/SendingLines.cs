@@ -55,11 +55,14 @@ internal sealed class SendingLines(DraftContext context, int number)
     {
         string mean = DraftWords.Text($"mean {DraftWords.Measured(Sending.MeanUs)}, jitter {DraftWords.Rough(Sending.JitterUs)}");
         string note = (Sending.ByNumber ? "by number, time stamps are too rough; " : "") + mean + (Sending.Missing > 0 ? DraftWords.Text($"; {Sending.Missing} missing") : "");
-        string period = DraftWords.Time(Sending.NominalUs);
+        long wire = WireLength.Maximum(_frame.Format, _frame.Series.Id.Extended, _frame.Payloads.Length).WithIntermission.TimeUs(context.Rates[_frame.Series.Bus], null);
+        if (Sending.NominalUs < wire)
+            context.LeaveOpen(number, "", DraftWords.Text($"comes every {DraftWords.Measured(Sending.MeanUs)}, which is shorter than the frame may be; lengthened"));
+        string period = DraftWords.Time(Math.Max(Sending.NominalUs, wire));
         lines.Add(2, $"every: {period}", context.Tell(new Fact(Name, "period", period, Sending.Confidence, Sending.Evidence, "gap", note)));
         if (Sending.BurstCount > 0)
         {
-            string burst = DraftWords.Text($"{{first: {Sending.BurstCount}, every: {DraftWords.Time(Sending.BurstUs)}}}");
+            string burst = DraftWords.Text($"{{first: {Sending.BurstCount}, every: {DraftWords.Time(Math.Max(Sending.BurstUs, wire))}}}");
             lines.Add(2, $"burst: {burst}", context.Tell(new Fact(Name, "fast beginning", burst, Sending.BurstEvidence.Confidence, Sending.BurstEvidence, "start")));
         }
         long rounded = NominalTime.Delay(offset, Math.Max(RoundUs, Math.Min(RoughUs / 2, Sending.JitterUs)));

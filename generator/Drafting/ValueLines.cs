@@ -58,7 +58,7 @@ internal static class ValueLines
         string values = value.Distinct > FewValues
             ? DraftWords.Text($"{value.Distinct}{(value.Distinct == ValueFinding.MostDistinct ? " or more" : "")} values from {value.Range.Low} to {value.Range.High}")
             : $"values {string.Join(", ", value.History.Select(h => h.Value).Append(value.Initial).Distinct().Order())}";
-        return DraftWords.Text($"{values} in {DraftWords.Count(value.Changes, "change")}, {value.Usual} most often");
+        return DraftWords.Text($"{values} in {DraftWords.Count(value.Changes, "change")}, mostly {value.Usual}");
     }
 
     private static string Why(FrameFindings frame, ValueFinding value)

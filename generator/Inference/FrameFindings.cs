@@ -7,6 +7,7 @@ using Locum.Inference.Relations;
 using Locum.Inference.Timing;
 using Locum.Inference.Transport;
 using Locum.Inference.Values;
+using Locum.Wire;
 
 namespace Locum.Inference;
 
@@ -57,6 +58,9 @@ public sealed record FrameFindings
 
     /// <summary>Number, among the frames of the usual length, of the first one of that stretch.</summary>
     public int FirstFrame { get; init; }
+
+    /// <summary>The layout on the wire of the frames of the usual length.</summary>
+    public FrameFormat Format => Series.Format(Payloads.Index(0));
 
     /// <summary>Frames of the usual length among all.</summary>
     public Evidence LengthEvidence => new(Series.Count, Payloads.Count, 1, Chance.Log10Tail(Series.Count - 1, Payloads.Count - 1, 0.5));

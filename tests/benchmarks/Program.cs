@@ -1,13 +1,15 @@
 using BenchmarkDotNet.Running;
 using Locum.Benchmarks;
 
-// "rates": simulator and C core side by side; "captures": reading beside a bare scan and tshark; "memory": reading 10 GiB.
-// Anything else goes to BenchmarkDotNet.
+// "rates": simulator and C core side by side; "captures": reading beside a bare scan and tshark; "memory": reading 10 GiB;
+// "draft": a long capture. Anything else goes to BenchmarkDotNet.
 if (args is ["rates"])
     return Rates.Print();
 if (args is ["captures"])
     return CaptureRates.Print();
 if (args is ["memory"])
     return CaptureMemory.Print();
+if (args is ["draft"])
+    return DraftRun.Print();
 BenchmarkSwitcher.FromAssembly(typeof(StageBenchmarks).Assembly).Run(args);
 return 0;

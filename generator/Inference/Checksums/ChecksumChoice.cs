@@ -13,14 +13,11 @@ internal static class ChecksumChoice
     public static IReadOnlyList<ChecksumFinding> Of(ChecksumResult result, int length, IReadOnlyList<FieldPlace> counters)
     {
         var counting = counters.SelectMany(c => c.Positions()).ToHashSet();
-        var fitting = result.Chosen.Where(c => c.Length == length).Select(c => Plainer(result, c)).ToList();
+        var fitting = result.Chosen.Where(c => c.Length == length).ToList();
         var kept = fitting.Where(c => !Claims(c)).ToList();
-        if (kept.Count == fitting.Count)
-            return kept;
-        var best = result.Findings.Where(f => f.Length == length && !Claims(f) && kept.TrueForAll(k => !k.Statement.Place.Overlaps(f.Statement.Place))).ToList();
-        if (best.Count > 0)
-            kept.Add(best[0]);
-        return kept;
+        var others = kept.Count == fitting.Count ? [] : result.Findings.Where(f => f.Length == length && !Claims(f)
+            && kept.TrueForAll(k => !k.Statement.Place.Overlaps(f.Statement.Place))).Take(1);
+        return InOrder(Apart([.. kept.Concat(others).Select(c => Plainer(result, c))]));
 
         bool Claims(ChecksumFinding finding) => new FieldPlace(finding.Statement.Place.Bit, finding.Statement.Place.Bits, finding.Statement.Place.BigEndian)
             .Positions().Any(counting.Contains);
@@ -29,6 +26,32 @@ internal static class ChecksumChoice
     // A polynomial that was solved for fits less surely than a sum or exclusive-or that holds everywhere as well.
     private static ChecksumFinding Plainer(ChecksumResult result, ChecksumFinding chosen) =>
         chosen is { Statement.Rule: FoundCrc { Named: false }, Protect: null }
-            ? result.Findings.FirstOrDefault(f => f.Length == chosen.Length && f.Evidence.Contradictions is 0 && f.Statement.Rule is FoundXor or FoundSum) ?? chosen
+            ? result.Findings.FirstOrDefault(f => f.Length == chosen.Length && f.Statement.Place == chosen.Statement.Place && f.Evidence.Contradictions is 0 && f.Statement.Rule is FoundXor or FoundSum) ?? chosen
             : chosen;
+
+    // Of two that read each other one is the other's relation told backwards: the surer one stays.
+    private static List<ChecksumFinding> Apart(IReadOnlyList<ChecksumFinding> findings)
+    {
+        var apart = new List<ChecksumFinding>();
+        foreach (var finding in findings.OrderByDescending(f => f.Confidence))
+            if (!apart.Exists(a => Reads(a, finding) && Reads(finding, a)))
+                apart.Add(finding);
+        return apart;
+    }
+
+    // As they are computed: what reads another one stands behind it.
+    private static List<ChecksumFinding> InOrder(List<ChecksumFinding> findings)
+    {
+        var ordered = new List<ChecksumFinding>();
+        while (findings.Count > 0)
+        {
+            var next = findings.Find(f => !findings.Exists(o => o != f && Reads(f, o))) ?? findings[0];
+            ordered.Add(next);
+            findings.Remove(next);
+        }
+        return ordered;
+    }
+
+    private static bool Reads(ChecksumFinding reader, ChecksumFinding read) =>
+        reader.Statement.Over.Any(b => b >= read.Statement.Place.FirstByte && b <= read.Statement.Place.LastByte);
 }

@@ -9,6 +9,7 @@ public static class PageFinder
     private const int Screened = 4_000;
     private const int LeastRounds = 3;
     private const double Repeats = 0.98;
+    private const double MostAstray = 0.1;
 
     // A bit that takes part changes at least twice in a round.
     private const double FlipsPerRound = 1.8;
@@ -39,10 +40,13 @@ public static class PageFinder
         return taking.Count is 0 ? null : Describe(payloads, taking, free, length, firstFrame);
     }
 
+    // Whether the bit's value returns after a round, and so does every change: a bit that seldom changes returns by itself.
     private static bool Returns(Payloads payloads, int bit, int round)
     {
         int tested = 0;
         int misses = 0;
+        int flips = 0;
+        int astray = 0;
         int together = 0;
         int count = Math.Min(payloads.Count, Screened);
         for (int i = 0; i < count && misses <= (1 - Repeats) * count; i++)
@@ -51,12 +55,19 @@ public static class PageFinder
             if (together < round)
                 continue;
             tested++;
-            misses += (int)((payloads.Word(i, bit / 64) ^ payloads.Word(i - round, bit / 64)) >> (bit % 64) & 1);
+            misses += Differs(payloads, i, i - round, bit);
+            if (together == round)
+                continue;
+            int now = Differs(payloads, i, i - 1, bit);
+            flips += now;
+            astray += now ^ Differs(payloads, i - round, i - round - 1, bit);
         }
-        return tested >= round * (LeastRounds - 1) && misses <= (1 - Repeats) * tested;
+        return tested >= round * (LeastRounds - 1) && misses <= (1 - Repeats) * tested && astray <= MostAstray * flips;
     }
 
-    private static PageFinding Describe(Payloads payloads, List<int> bits, List<int> free, int length, int firstFrame)
+    private static int Differs(Payloads payloads, int a, int b, int bit) => (int)((payloads.Word(a, bit / 64) ^ payloads.Word(b, bit / 64)) >> (bit % 64) & 1);
+
+    private static PageFinding? Describe(Payloads payloads, List<int> bits, List<int> free, int length, int firstFrame)
     {
         var masks = new ulong[payloads.Words];
         foreach (int bit in bits)
@@ -79,6 +90,8 @@ public static class PageFinder
         var votes = PageVotes.Count(payloads, length, firstFrame);
         List<byte[]> pages = [.. Enumerable.Range(0, length).Select(p => votes.Page((p + votes.FirstPage) % length))];
         int distinct = pages.Select(p => string.Concat(bits.Select(b => p[b / 8] >> (b % 8) & 1))).Distinct().Count();
+        if (distinct < 2)
+            return null;
         double log10 = Chance.Log10Tail(tested, hits, 1.0 / distinct);
         // What varies on some pages only belongs to them.
         var local = free.Except(bits).Select(b => (Bit: b, Pages: votes.Varying(b)))

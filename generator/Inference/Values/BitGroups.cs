@@ -36,7 +36,8 @@ public static class BitGroups
     {
         var groups = new List<List<int>>();
         var changing = Enumerable.Range(first, Math.Min(8, activity.Bits - first)).Where(b => free(b) && activity.Changes(b)).ToList();
-        if (changing.Count >= NoisyBits && changing.All(b => activity.FlipRate(b) is > NoisyLow and < NoisyHigh))
+        if (changing.Count >= NoisyBits && changing.All(b => activity.FlipRate(b) is > NoisyLow and < NoisyHigh)
+            && Enumerable.Range(changing[0], changing[^1] - changing[0]).All(free))
             return [changing];
         for (int bit = first; bit < first + 8; bit++)
         {

@@ -8,7 +8,8 @@ public static class ValueFinder
     /// <summary>The values of a field.</summary>
     public static ValueFinding Describe(Payloads payloads, FieldPlace place)
     {
-        var counts = new Dictionary<ulong, int>();
+        // How long each value stood: frames that come faster for a while do not make their value the usual one.
+        var held = new Dictionary<ulong, long>();
         var history = new List<(int, ulong)>();
         ulong low = ulong.MaxValue;
         ulong high = 0;
@@ -19,8 +20,9 @@ public static class ValueFinder
             ulong value = place.Read(payloads.Data(i));
             low = Math.Min(low, value);
             high = Math.Max(high, value);
-            if (counts.Count < ValueFinding.MostDistinct || counts.ContainsKey(value))
-                counts[value] = counts.GetValueOrDefault(value) + 1;
+            long time = i + 1 < payloads.Count && payloads.Steps[i + 1] > 0 ? payloads.TimeUs(i + 1) - payloads.TimeUs(i) : 1;
+            if (held.Count < ValueFinding.MostDistinct || held.ContainsKey(value))
+                held[value] = held.GetValueOrDefault(value) + Math.Max(1, time);
             if (i > 0 && value != before)
             {
                 changes++;
@@ -29,15 +31,13 @@ public static class ValueFinder
             }
             before = value;
         }
-        var (usual, frames) = counts.MaxBy(c => c.Value);
         return new ValueFinding
         {
             Place = place,
             Initial = payloads.Count > 0 ? place.Read(payloads.Data(0)) : 0,
-            Usual = usual,
-            UsualFrames = frames,
+            Usual = held.MaxBy(h => h.Value).Key,
             Range = (low, high),
-            Distinct = counts.Count,
+            Distinct = held.Count,
             Changes = changes,
             History = history,
         };

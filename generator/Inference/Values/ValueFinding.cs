@@ -9,11 +9,8 @@ public sealed record ValueFinding
     /// <summary>The value in the first frame.</summary>
     public required ulong Initial { get; init; }
 
-    /// <summary>The value in most frames.</summary>
+    /// <summary>The value that stood longest.</summary>
     public required ulong Usual { get; init; }
-
-    /// <summary>Frames with the usual value.</summary>
-    public required int UsualFrames { get; init; }
 
     /// <summary>Lowest and highest value.</summary>
     public required (ulong Low, ulong High) Range { get; init; }

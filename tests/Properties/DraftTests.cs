@@ -1,0 +1,124 @@
+using Locum.Binding;
+using Locum.Diagnostics;
+using Locum.Drafting;
+using Locum.Formatting;
+using Locum.Inference;
+using Locum.Model;
+using Locum.Simulation;
+using Locum.Syntax;
+using Locum.Text;
+using Locum.Tests.Unit.Inference;
+using Locum.Validation;
+using Locum.Wire;
+using Xunit;
+using Xunit.Abstractions;
+
+namespace Locum.Tests.Properties;
+
+/// <summary>Drafts of what random modules sent: always a usable description, and how often each feature comes back.</summary>
+public sealed class DraftTests(ITestOutputHelper log)
+{
+    private const int Drafted = 80;
+    private const int First = 40_000;
+    private const long RunUs = 3_000_000;
+    private const int LeastFrames = 60;
+    private const double PeriodError = 0.0045;
+    private const double FullBus = 0.8;
+
+    // Stated floors. Random modules share buses that are up to 95 % busy, change modes every few milliseconds and hide
+    // counters behind formulas; real ones are tamer.
+    private static readonly Dictionary<string, double> s_floors = new()
+    {
+        ["length"] = 1.0,
+        ["period"] = 0.97,
+        ["counter"] = 0.9,
+        ["checksum"] = 0.5,
+        ["payloads in turn"] = 0.8,
+        ["constant bits"] = 1.0,
+    };
+
+    [Fact]
+    public void Every_draft_is_a_clean_description_and_features_come_back_at_the_stated_rates()
+    {
+        var rates = s_floors.Keys.ToDictionary(k => k, _ => (Found: 0, All: 0));
+        Cases.Run(log, new DescriptionGen(), Drafted, project =>
+        {
+            var loaded = project.Load();
+            // What disturbs a board is no feature of a module.
+            var stimulus = loaded.Stimuli[0] with { EndUs = RunUs, BusOffs = [], Resets = [], Stalls = [], Blocked = [] };
+            var frames = Simulator.Run([loaded.Plan], stimulus).Frames.Where(f => f.EndUs >= 0).ToList();
+            var recording = Synthetic.Of(frames);
+            foreach (var module in loaded.Plan.Modules.Select(m => m.Module))
+            {
+                // Some stimuli send a module's identifier as well; then nobody can tell whose frames they are.
+                var own = frames.GroupBy(f => (f.Bus, f.Id)).Where(g => g.All(f => f.Sender.StartsWith(module.Name + ".", StringComparison.Ordinal))).Select(g => g.Key).ToHashSet();
+                var series = recording.Series.Where(s => own.Contains((s.BusName, s.Id))).ToList();
+                if (series.Count is 0)
+                    continue;
+                var findings = ModuleInference.Find(recording, series);
+                var draft = Drafter.Write(findings, new DraftOptions { Name = "again", Source = "a simulation" });
+                if (draft.Text is { } text)
+                    AssertClean(text, findings.Buses.Any(b => b.BitsPerSecond > FullBus * (b.SeenRate ?? int.MaxValue)));
+                foreach (var found in findings.Frames.Where(f => f.Transport is null))
+                    Count(module, found, rates);
+            }
+        }, First);
+        foreach (var (feature, (found, all)) in rates)
+            log.WriteLine($"{feature}: {found} of {all}, {(all > 0 ? 100.0 * found / all : 0):0.0} %");
+        foreach (var (feature, floor) in s_floors)
+            Assert.True(!Cases.Whole || (rates[feature].All > 10 && rates[feature].Found >= floor * rates[feature].All), $"{feature}: {rates[feature]}");
+    }
+
+    private static void Count(Module module, FrameFindings found, Dictionary<string, (int Found, int All)> rates)
+    {
+        var matching = module.Frames.Where(f => f.Bus >= 0 && module.Buses[f.Bus].Name == found.Series.BusName && f.Id == found.Series.Id).ToList();
+        if (found.Series.Count < LeastFrames || matching is not [var frame])
+            return;
+        Tally("length", found.Payloads.Length == frame.Length);
+        if (frame.IsCyclic && frame.Events is null && frame.PeriodByMode.Count is 0 && frame.Burst is null && SentAllTheTime(found, frame))
+            Tally("period", Math.Abs(found.Sending.NominalUs - frame.PeriodUs) <= PeriodError * frame.PeriodUs);
+        var explained = found.Counters.SelectMany(c => c.Place.Positions()).Concat(found.Pages?.Bits ?? []).ToHashSet();
+        var checksums = found.Checksums.SelectMany(c => new FieldPlace(c.Statement.Place.Bit, c.Statement.Place.Bits, c.Statement.Place.BigEndian).Positions()).ToHashSet();
+        if (frame.Pages.Count > 1)
+        {
+            if (!frame.HoldLastPage && frame.Pages.Any(p => !p.Base.SequenceEqual(frame.Pages[0].Base)) && frame.Pages.All(p => p.Fields.Count is 0) && frame.Fields.All(f => f.Source is null or FixedValue))
+                Tally("payloads in turn", found.Pages is not null);
+            return;
+        }
+        Tally("constant bits", Enumerable.Range(0, found.Activity.Bits).All(b => found.Activity.Changes(b) || Written(frame, b) || found.Activity.IsSet(b) == ((frame.Base[b / 8] >> (b % 8) & 1) is 1)));
+        foreach (var field in frame.Fields)
+        {
+            bool changes = field.Positions().Any(found.Activity.Changes);
+            if (field.Source is CounterValue { Counter: var number } && module.Counters[number] is { PerSlot: false, RestartOnEntry: false } counter && !IsShared(module, number)
+                && counter.Count > 2 && counter.Count * 2 < (ulong)found.Series.Count)
+                Tally("counter", field.Positions().Where(found.Activity.Changes).All(explained.Contains));
+            if (field.Source is ChecksumValue { Checksum.Rule: not FormulaRule } && changes && found.Payloads.Count > LeastFrames)
+                Tally("checksum", field.Positions().Where(found.Activity.Changes).All(b => checksums.Contains(b) || explained.Contains(b)));
+        }
+
+        void Tally(string feature, bool hit) => rates[feature] = (rates[feature].Found + (hit ? 1 : 0), rates[feature].All + 1);
+    }
+
+    // A frame that is silent in some modes, or waits on a crowded bus, has no steady period.
+    private static bool SentAllTheTime(FrameFindings found, Frame frame)
+    {
+        var times = found.Series.TimesUs;
+        return Math.Abs(((times[^1] - times[0]) / (double)frame.PeriodUs) - found.Series.Count + 1) < 1;
+    }
+
+    private static bool Written(Frame frame, int bit) => frame.Fields.Any(f => f.Source is not null && f.Positions().Contains(bit));
+
+    private static bool IsShared(Module module, int counter) =>
+        module.Frames.SelectMany(f => f.AllFields).Count(f => f.Source is CounterValue c && c.Counter == counter) > 1;
+
+    private static void AssertClean(string text, bool full)
+    {
+        var bag = new DiagnosticBag();
+        var source = new SourceText("draft.yaml", text);
+        if (SyntaxReader.Read(source, bag) is { } root && ModuleBinder.Bind(source, root, bag) is { } module)
+            ModuleValidator.Check(module, bag);
+        // Random modules really need most of a bus, and more than all of it if each bit were stuffed at worst.
+        Assert.True(bag.Sorted.All(d => d.Severity is Severity.Note || d.Code == Codes.HighLoad || (full && d.Code == Codes.Overload)), $"{string.Join("\n", bag.Sorted.Select(d => $"{d.Code.Id} {d.Span}: {d.Message}"))}\n{text}");
+        Assert.Equal(text, Formatter.Format(source, bag));
+    }
+}
