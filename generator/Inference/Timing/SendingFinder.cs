@@ -11,6 +11,7 @@ public static class SendingFinder
     private const int Sampled = 20_000;
     private const int FewFrames = 5;
     private const int FewDistances = 8;
+    private const int MeasuredFrames = 50;
     private const double FarOff = 6;
     private const double LeastNear = 0.01;
     private const double FitsAround = 1.2;
@@ -45,9 +46,13 @@ public static class SendingFinder
         var grid = TimeGrid.Lay(series, period, quantumUs, beginnings);
         for (int round = 0; round < Rounds; round++)
             grid = TimeGrid.Lay(series, grid.MeanUs, quantumUs, beginnings, Math.Max((FarOff * grid.TypicalOffUs) + (2 * quantumUs), LeastNear * grid.PeriodUs));
+        // Few frames say less about the period than the round number near it.
+        if (series.Count < MeasuredFrames)
+            grid = TimeGrid.Lay(series, NominalTime.Of(grid.MeanUs, ErrorUs(grid, quantumUs)), quantumUs, beginnings, double.MaxValue);
         int explained = apart.Count + ((beginnings.Fast + 1) * beginnings.Starts.Count);
         int tested = series.Count - explained - (grid.Placed - grid.Offs.Count);
-        if (grid.Offs.Count < CyclicShare * tested)
+        // Where most places of a period stay empty, its frames are events that happened to be even.
+        if (grid.Offs.Count < CyclicShare * tested || grid.Missing > series.Count)
             return SteadyNumber.Find(series) ?? Apart(series, SendingKind.Events);
         return Cyclic(series, grid, tested, quantumUs) with
         {
@@ -62,14 +67,13 @@ public static class SendingFinder
 
     private static SendingFinding Cyclic(FrameSeries series, TimeGrid grid, int tested, int quantumUs)
     {
-        double[] offs = [.. grid.Offs.Select(o => Math.Abs(o + grid.PeriodUs - grid.MeanUs)).Order()];
-        double jitter = offs.Length > 0 ? offs[(int)(offs.Length * 0.95)] : 0;
+        double[] offs = Offs(grid);
         return new SendingFinding
         {
             Kind = SendingKind.Cyclic,
             MeanUs = grid.MeanUs,
-            NominalUs = NominalTime.Of(grid.MeanUs, ((2 * jitter) + quantumUs) / Math.Max(1, offs.Length)),
-            JitterUs = jitter,
+            NominalUs = NominalTime.Of(grid.MeanUs, ErrorUs(grid, quantumUs)),
+            JitterUs = Jitter(offs),
             Evidence = s_near.Select(n => Judge(offs, n.Near * grid.MeanUs, n.Share, Math.Max(tested, offs.Length)))
                 .OrderByDescending(e => e.Confidence).ThenBy(e => e.Contradictions).ThenBy(e => e.Log10Chance).First(),
             Missing = grid.Missing,
@@ -78,6 +82,13 @@ public static class SendingFinder
             Stretches = [],
         };
     }
+
+    private static double[] Offs(TimeGrid grid) => [.. grid.Offs.Select(o => Math.Abs(o + grid.PeriodUs - grid.MeanUs)).Order()];
+
+    private static double Jitter(double[] offs) => offs.Length > 0 ? offs[(int)(offs.Length * 0.95)] : 0;
+
+    // By how much jitter may have spoiled the mean.
+    private static double ErrorUs(TimeGrid grid, int quantumUs) => ((2 * Jitter(Offs(grid))) + quantumUs) / Math.Max(1, grid.Offs.Count);
 
     private static Evidence Judge(double[] offs, double nearUs, double share, int tested)
     {

@@ -1,6 +1,8 @@
 using Locum.Inference;
 using Locum.Pipeline;
+using Locum.Planning;
 using Locum.Simulation;
+using Locum.Wire;
 using Xunit;
 
 namespace Locum.Tests.Unit.Drafting;
@@ -126,12 +128,18 @@ public sealed class DemoLoopTests
         Assert.True(loop.AssertEqual(0x3AF, 3 * Second, 2 * Millisecond) > 1);
     }
 
+    // What the module sent by itself: guards belong to the board that stands in for it, and nobody asks it anything.
     private static Loop Of(string board, string module, int? rate = null)
     {
         var loaded = Loader.Load(RepoRoot.Path("projects", "depot-loco"));
-        var plan = loaded.Plans.Single(p => p.Name == board);
-        var stimulus = loaded.Stimuli[board];
+        var plan = loaded.Plans.Single(p => p.Name == board) with { Guards = PlannedGuards.None };
+        var stimulus = loaded.Stimuli[board] with { BusOffs = [] };
+        stimulus = stimulus with { Traffic = [.. stimulus.Traffic.Where(t => !IsAsking(t.Id))] };
         var frames = Simulator.Run([plan], stimulus).Frames;
-        return new Loop(frames, f => f.Sender.StartsWith(module + ".", StringComparison.Ordinal), stimulus, rate);
+        var own = plan.Frames.Where(f => f.Frame.IsDescribed && f.Owner.Module.Name == module).Select(f => f.Sender).ToHashSet();
+        return new Loop(frames, f => own.Contains(f.Sender), stimulus, rate);
     }
+
+    // A tester's requests, and those of SAE J1939.
+    private static bool IsAsking(CanId id) => id.Extended && (id.Value >> 16) is 0x18DA or 0x18DB or 0x18EA or 0x18EE or 0x1CEC;
 }

@@ -68,8 +68,10 @@ public sealed class CompletenessTests
         foreach (var file in Files())
             Assert.NotEmpty(Properties(Parts(Reviews.Load(file)), references).ToList());
         var seen = references.Select(r => r.Target.GetType()).ToHashSet();
+        // Layouts of captures are no part of a firmware; a review leaves them out.
+        Type[] layouts = [typeof(TableLayout), typeof(LayoutColumn)];
         var records = typeof(Project).Assembly.GetTypes().Where(t => t is { Namespace: "Locum.Model", IsAbstract: false, IsClass: true } && t.GetMethod("<Clone>$") is not null);
-        Assert.All(records, r => Assert.Contains(r, seen));
+        Assert.All(records.Except(layouts), r => Assert.Contains(r, seen));
     }
 
     private static object?[] Parts(Subject subject) => [subject.Project, subject.Stimulus, subject.Stimuli.Values.ToList()];
@@ -77,7 +79,7 @@ public sealed class CompletenessTests
     // The corpus, and a description in which every index can point to something else.
     private static IEnumerable<string> Files()
     {
-        foreach (var file in SchemaCorpusTests.Files("projects").Concat(SchemaCorpusTests.Files("tests/Golden/valid")).Select(f => RepoRoot.Path(f.Split('/'))))
+        foreach (var file in SchemaCorpusTests.Files("projects").Concat(SchemaCorpusTests.Files("tests/Golden/valid")).Select(f => RepoRoot.Path(f.Split('/'))).Where(Reviews.Reviewed))
             yield return file;
         using var folder = new TempFolder();
         File.WriteAllText(folder.Path("seat.yaml"), Reviews.Valid);

@@ -108,9 +108,8 @@ public sealed class ReviewTests
     public void Nothing_differs_from_itself()
     {
         var files = 0;
-        foreach (var file in SchemaCorpusTests.Files("tests/Golden/valid").Concat(SchemaCorpusTests.Files("projects")))
+        foreach (var path in SchemaCorpusTests.Files("tests/Golden/valid").Concat(SchemaCorpusTests.Files("projects")).Select(f => RepoRoot.Path(f.Split('/'))).Where(Reviews.Reviewed))
         {
-            var path = RepoRoot.Path(file.Split('/'));
             var review = Review.Of(Reviews.Load(path), Reviews.Load(path));
             Assert.Empty(review.Changes);
             Assert.Empty(review.Effects);

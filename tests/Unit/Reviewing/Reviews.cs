@@ -77,6 +77,9 @@ internal static class Reviews
         return Review.Of(Load(folder.Path("old", "seat.yaml")), Load(folder.Path("new", "seat.yaml")));
     }
 
+    /// <summary>False for layouts of captures, which are no part of a firmware and which a review leaves out.</summary>
+    public static bool Reviewed(string path) => !File.ReadLines(path).Any(line => line.StartsWith("layout:", StringComparison.Ordinal));
+
     public static Subject Load(string path)
     {
         var loaded = Loader.Load(path);
