@@ -24,10 +24,11 @@ internal static class DraftRun
         foreach (int count in (int[])[1, Chosen, Identifiers])
         {
             clock.Restart();
+            var busy = Process.GetCurrentProcess().TotalProcessorTime;
             var findings = ModuleInference.Find(recording, [.. recording.Series.Take(count)]);
             var draft = Drafter.Write(findings, new DraftOptions { Name = "measured", Source = "made up" });
             double frames = recording.Series.Take(count).Sum(s => (double)s.Count);
-            Console.WriteLine($"{count,4} identifiers drafted, {frames,12:N0} frames of their own: {clock.Elapsed.TotalSeconds,6:0.0} s, {draft.Facts.Count,5} facts; peak {Process.GetCurrentProcess().PeakWorkingSet64 / 1048576.0,6:N0} MiB");
+            Console.WriteLine($"{count,4} identifiers drafted, {frames,12:N0} frames of their own: {clock.Elapsed.TotalSeconds,6:0.0} s, {(Process.GetCurrentProcess().TotalProcessorTime - busy).TotalSeconds,6:0.0} s of the processors, {draft.Facts.Count,5} facts; peak {Process.GetCurrentProcess().PeakWorkingSet64 / 1048576.0,6:N0} MiB");
         }
         return 0;
     }
