@@ -27,7 +27,8 @@ internal static class BusLines
     public static void Write(DraftContext context, YamlLines lines)
     {
         lines.Add(0, "buses:");
-        foreach (var bus in context.Findings.Buses)
+        // A bus whose frames are all left out would be a bus without frames.
+        foreach (var bus in context.Findings.Buses.Where(b => context.Findings.Frames.Any(f => f.Series.Bus == b.Bus && f.Transport is null)))
         {
             int rate = context.Rates[bus.Bus];
             string name = context.BusNames[bus.Bus];

@@ -19,7 +19,7 @@ namespace Locum.Tests.Properties;
 /// <summary>Drafts of what random modules sent: always a usable description, and how often each feature comes back.</summary>
 public sealed class DraftTests(ITestOutputHelper log)
 {
-    private const int Drafted = 200;
+    private const int Drafted = 240;
     private const int First = 40_000;
     private const long RunUs = 3_000_000;
     private const int LeastFrames = 60;

@@ -14,13 +14,17 @@ internal static class ChecksumChoice
     {
         var counting = counters.SelectMany(c => c.Positions()).ToHashSet();
         var fitting = result.Chosen.Where(c => c.Length == length).ToList();
-        var kept = fitting.Where(c => !Claims(c)).ToList();
-        var others = kept.Count == fitting.Count ? [] : result.Findings.Where(f => f.Length == length && !Claims(f)
+        var kept = fitting.Where(c => !Claims(c) && !Cuts(c)).ToList();
+        var others = kept.Count == fitting.Count ? [] : result.Findings.Where(f => f.Length == length && !Claims(f) && !Cuts(f)
             && kept.TrueForAll(k => !k.Statement.Place.Overlaps(f.Statement.Place))).Take(1);
         return InOrder(Apart([.. kept.Concat(others).Select(c => Plainer(result, c))]));
 
         bool Claims(ChecksumFinding finding) => new FieldPlace(finding.Statement.Place.Bit, finding.Statement.Place.Bits, finding.Statement.Place.BigEndian)
             .Positions().Any(counting.Contains);
+
+        // A secret by a part of a wider counter has fewer bytes than that counter has values.
+        bool Cuts(ChecksumFinding finding) => finding.Counter is { } by && finding.Protect is null
+            && counters.Any(c => c != new FieldPlace(by.Bit, by.Bits, by.BigEndian) && c.Positions().Contains(by.Bit));
     }
 
     // A polynomial that was solved for fits less surely than a sum or exclusive-or that holds everywhere as well.
