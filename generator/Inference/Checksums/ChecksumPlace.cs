@@ -37,6 +37,13 @@ public readonly record struct ChecksumPlace(int Bit, int Bits, bool BigEndian = 
         return Bits < ByteBits ? (byte)(((1 << Bits) - 1) << (Bit % ByteBits)) : byte.MaxValue;
     }
 
+    /// <summary>The byte of the payload, and the bit in it, that hold a bit of the value.</summary>
+    internal (int Index, int Bit) Locate(int bit)
+    {
+        int at = (Bit % ByteBits) + bit;
+        return ((Bit / ByteBits) + (BigEndian ? -(at / ByteBits) : at / ByteBits), at % ByteBits);
+    }
+
     /// <summary>The value in a payload that reaches to <see cref="LastByte"/>.</summary>
     public ulong Read(ReadOnlySpan<byte> payload)
     {

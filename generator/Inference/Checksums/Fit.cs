@@ -5,14 +5,19 @@ namespace Locum.Inference.Checksums;
 /// <param name="Range">What it reads of the payload.</param>
 internal abstract record Fit(ChecksumPlace Place, ByteRange Range)
 {
+    /// <summary>The arithmetic of rules that are linear over GF(2).</summary>
+    protected const string LinearArithmetic = "bits";
+
     /// <summary>The family whose share of the allowed chance the rule draws on.</summary>
     public abstract RuleFamily Family { get; }
 
     /// <summary>
-    /// True for rules that unrelated data may imitate by their structure: sums, XORs, and polynomials that only move
-    /// bits between bytes. See <see cref="FalseHit"/>.
+    /// True for rules that unrelated data may imitate by their structure: sums and XORs. See <see cref="FalseHit"/>.
     /// </summary>
     public abstract bool IsPlain { get; }
+
+    /// <summary>True for rules that are linear over GF(2): CRCs and XORs.</summary>
+    public bool IsLinear => Arithmetic == LinearArithmetic;
 
     /// <summary>Rules in the same arithmetic have comparable <see cref="Response"/>s.</summary>
     public abstract string Arithmetic { get; }

@@ -14,6 +14,9 @@ internal sealed class LengthSearch
     // Up to this length any polynomial is sought even where the payloads do not tell which bytes depend on the others.
     private const int ShortLength = 16;
 
+    // With fewer independent differences some polynomial fits by chance.
+    private const int LeastRank = 4;
+
     // Long payloads: a place that stays the same this often while others change is no checksum over them.
     private const double LeastChanging = 0.6;
 
@@ -60,7 +63,7 @@ internal sealed class LengthSearch
         var plain = new PlainSearch(_set, sample);
         var crc = new CrcSearch(_set);
         var changing = _set.Length > ClassicLength ? Changing() : null;
-        bool any = _set.Length <= ShortLength || sample.IsTelling;
+        bool any = sample.Rank >= LeastRank && (_set.Length <= ShortLength || sample.IsTelling);
         foreach (var spot in _space.Small)
         {
             var place = spot.Place;

@@ -28,6 +28,9 @@ internal sealed class Sample
     /// <summary>The pairs.</summary>
     public IReadOnlyList<(int A, int B)> Pairs { get; }
 
+    /// <summary>Independent differences.</summary>
+    public int Rank => Basis.Rank;
+
     /// <summary>True when some differences follow from others, so that <see cref="Determines"/> tells anything.</summary>
     public bool IsTelling => Basis.Rank < Pairs.Count;
 

@@ -12,7 +12,7 @@ internal static class Sampling
     private const int FewRepeated = 8;
 
     // Disjoint parts: two corrupted payloads leave most of them clean.
-    private const int Parts = 5;
+    private const int MostParts = 5;
     private const int FewerParts = 3;
     private const int FewForParts = 40;
     private const int ClassesFactor = 3;
@@ -43,9 +43,21 @@ internal static class Sampling
         yield return Thin(all, most);
         if (all.Length < FewRepeated)
             yield break;
-        int parts = all.Length < FewForParts ? FewerParts : Parts;
-        for (int part = 0; part < parts; part++)
-            yield return Thin([.. all.Where(i => i % parts == part)], most);
+        foreach (var part in Parts(all, set.Length * 8 + BeyondBits / 2))
+            yield return Thin(part, most);
+    }
+
+    // Every n-th payload, or, where that would be too few to tell anything, overlapping stretches of enough.
+    private static IEnumerable<int[]> Parts(int[] all, int telling)
+    {
+        int count = all.Length < FewForParts ? FewerParts : MostParts;
+        for (int part = 0; part < count; part++)
+        {
+            if (all.Length / count >= telling || all.Length < telling * 3 / 2)
+                yield return [.. all.Where(i => i % count == part)];
+            else
+                yield return all[(part * (all.Length - telling) / (count - 1))..][..telling];
+        }
     }
 
     private static int[] Thin(int[] indices, int most)
