@@ -12,6 +12,8 @@ internal sealed class BusCache(FrameIntake intake)
     private readonly int[] _numbers = new int[Size];
     private ulong _lastName;
     private int _lastNumber;
+    private ulong _otherName;
+    private int _otherNumber;
     private int _next;
 
     /// <summary>Bytes of the name that starts here and ends before a blank; 0 when it has more than 7, or none.</summary>
@@ -26,8 +28,9 @@ internal sealed class BusCache(FrameIntake intake)
         ulong found = (zero - Ones) & ~zero & (Ones << 7);
         int bits = BitOperations.TrailingZeroCount(found) & ~7;
         ulong name = text & ((1ul << (bits & 63)) - 1);
-        number = _lastNumber;
-        return name == _lastName && bits is > 0 and < 64 ? bits >> 3 : Search(name, bits, out number);
+        bool first = name == _lastName;
+        number = first ? _lastNumber : _otherNumber;
+        return (first || name == _otherName) && bits is > 0 and < 64 ? bits >> 3 : Search(name, bits, out number);
     }
 
     private int Search(ulong name, int bits, out int number)
@@ -45,6 +48,7 @@ internal sealed class BusCache(FrameIntake intake)
             _numbers[at] = intake.Bus(bytes[..(bits >> 3)]);
         }
 
+        (_otherName, _otherNumber) = (_lastName, _lastNumber);
         _lastName = name;
         _lastNumber = number = _numbers[at];
         return bits >> 3;

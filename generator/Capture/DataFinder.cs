@@ -25,6 +25,7 @@ internal static class DataFinder
         return found
             .OrderByDescending(p => p.Length >= 0)
             .ThenByDescending(p => Math.Round(p.Share, 1))
+            .ThenByDescending(p => Math.Round(p.Explained))
             .ThenBy(p => p.Behind)
             .ThenBy(p => Math.Abs(p.First - p.Length - 1))
             .ThenByDescending(p => p.Length >= 0 ? columns[p.Length].Distinct : columns[p.First].Distinct)
@@ -52,6 +53,7 @@ internal static class DataFinder
         int agree = 0;
         int asked = 0;
         int exact = 0;
+        double explained = 0;
         var behind = new Dictionary<int, int>();
         foreach (var row in table.Typical)
         {
@@ -63,6 +65,7 @@ internal static class DataFinder
             if (end > row.Fields.Length || !row.Fields[first..end].All(Token.IsByte))
                 continue;
             agree++;
+            explained += count;
             int rest = row.Fields.Length - end;
             exact += row.Fields[end..].All(f => f.Length is 0 || !Token.IsByte(f) || s_padding.Contains(f)) ? 1 : 0;
             behind[rest] = behind.GetValueOrDefault(rest) + 1;
@@ -78,9 +81,9 @@ internal static class DataFinder
         if (isFixed && behind.Count > 1 && behind.Values.Max() >= Enough * agree && behind.Keys.Max() > 0 && table.Typical.Select(r => r.Fields.Length).Distinct().Count() > 1)
             isFixed = false;
         if (isFixed)
-            return new DataPlace(length, first, false, Fixed(table, columns, first), 0, share);
+            return new DataPlace(length, first, false, Fixed(table, columns, first), 0, share) { Explained = explained / agree };
         var (most, rows) = behind.MaxBy(b => b.Value);
-        return new DataPlace(length, first, false, 0, rows >= Enough * agree ? most : 0, share);
+        return new DataPlace(length, first, false, 0, rows >= Enough * agree ? most : 0, share) { Explained = explained / agree };
     }
 
     // Columns of bytes side by side.
@@ -113,7 +116,7 @@ internal static class DataFinder
                     continue;
                 if (!whole)
                     agree = pairs.Count(p => Agrees(p.Length, p.Size) || p.Size < p.Length);
-                yield return new DataPlace(length, data, true, 0, 0, (double)agree / sizes.Count);
+                yield return new DataPlace(length, data, true, 0, 0, (double)agree / sizes.Count) { Explained = sizes.Where(s => s >= 0).DefaultIfEmpty().Average() };
             }
 
             // Without a length to agree with, data must look like data: long, or of many lengths and values.

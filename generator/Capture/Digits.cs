@@ -35,7 +35,8 @@ internal static class Digits
         var letter = lower - Vector128.Create((byte)'a');
         var isNumber = Vector128.LessThan(number, Vector128.Create((byte)10));
         var isLetter = Vector128.LessThan(letter, Vector128.Create((byte)6));
-        var values = Vector128.ConditionalSelect(isNumber, number, letter + Vector128.Create((byte)10)).AsUInt16();
+        // What is no digit keeps out of the digit it shares a byte with.
+        var values = (Vector128.ConditionalSelect(isNumber, number, letter + Vector128.Create((byte)10)) & Vector128.Create((byte)0x0F)).AsUInt16();
         var pairs = ((values << 4) | (values >> 8)) & Vector128.Create((ushort)0xFF);
         Vector128.Narrow(pairs, pairs).GetLower().CopyTo(bytes);
         uint digits = (isNumber | isLetter).ExtractMostSignificantBits();

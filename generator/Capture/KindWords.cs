@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using System.Text;
 
 namespace Locum.Capture;
@@ -71,10 +72,16 @@ internal static class KindWords
             return false;
         if (word.Length is 1 && word[0] is (byte)'0' or (byte)'1')
             return word[0] is (byte)'1';
-        if (word.Length is 4 && Ascii.EqualsIgnoreCase(word, "true"u8))
-            return true;
-        if (word.Length is 5 && Ascii.EqualsIgnoreCase(word, "false"u8))
-            return false;
+        if (word.Length is 4 or 5)
+        {
+            // The commonest words without a table: four letters in lower case as a number.
+            uint letters = BinaryPrimitives.ReadUInt32LittleEndian(word) | 0x2020_2020;
+            if (word.Length is 4 && letters is 0x6575_7274)
+                return true;
+            if (word.Length is 5 && letters is 0x736C_6166 && (word[4] | 0x20) is (byte)'e')
+                return false;
+        }
+
         return word.Length > 16 ? null : Says(Encoding.Latin1.GetString(word), asked);
     }
 

@@ -9,6 +9,7 @@ internal sealed class RoleFinder
 {
     private const double Enough = 0.8;
     private const int FewRows = 4;
+    private const int UsualRows = 10;
     private const int ManyFractions = 40;
 
     private readonly SampleTable _table;
@@ -154,7 +155,7 @@ internal sealed class RoleFinder
         bool rising = column.Rising >= 0.9;
         bool many = column.Distinct > Math.Min(column.Filled.Count / 3, 20);
         int points = (column.FractionShare >= Enough ? 3 : 0) + (rising ? 1 : 0) + (many ? 1 : 0) + (rising && many && column.Filled.Count > FewRows ? 1 : 0) + (index is 0 ? 1 : 0);
-        if (column.FractionShare < Enough && (column.HasPrefix || column.HasLetters || !many || !rising || column.Numbers.OfType<decimal>().DefaultIfEmpty().Max() < 100))
+        if (column.FractionShare < Enough && (column.HasPrefix || column.HasLetters || !many || !rising || (column.Filled.Count < UsualRows && column.Numbers.OfType<decimal>().DefaultIfEmpty().Max() < 100)))
             return (0, "");
         return (points, column.FractionShare >= Enough ? "decimal fractions that rise" : "whole numbers that rise");
     }

@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using System.Runtime.CompilerServices;
 using Locum.Model;
 using Locum.Wire;
 
@@ -15,7 +16,8 @@ internal sealed class RowId(RowPlan plan)
     private const int LongDigits = 8;
 
     private readonly bool _hex = plan.IdBase is NumberBase.Hex;
-    private readonly bool _byValue = plan.IdKind is IdKindRule.ByValue;
+    private readonly bool _byDigits = plan.IdKind is IdKindRule.ByDigits;
+    private readonly bool _usual = plan.IdKind is IdKindRule.ByValue or IdKindRule.ByDigits;
     private readonly bool _noColumn = plan.Find(ColumnRole.Extended) < 0;
 
     public uint Value { get; private set; }
@@ -23,40 +25,34 @@ internal sealed class RowId(RowPlan plan)
     public RowNotes Notes { get; private set; }
 
     /// <summary>Traits of the identifier, or <see cref="Bad"/>.</summary>
-    /// <param name="text">The field, and what follows it.</param>
+    /// <param name="text">The field, and what follows it: 18 bytes at least.</param>
     /// <param name="length">Bytes of the field, at least 1.</param>
     public FrameTraits Read(ReadOnlySpan<byte> text, int length)
     {
         Notes = RowNotes.None;
-        if (length is 3 && _hex && _byValue)
-        {
-            uint a = (uint)Digits.Value(text[0]);
-            uint b = (uint)Digits.Value(text[1]);
-            uint c = (uint)Digits.Value(text[2]);
-            uint id = (a << 8) | (b << 4) | c;
-            if ((a | b | c) <= 15 && id <= CanId.MaxStandard)
-            {
-                Value = id;
-                return FrameTraits.None;
-            }
-        }
-
-        if (length is LongDigits && _hex && _byValue)
+        int start = length > 2 && text[1] is (byte)'x' && text[0] is (byte)'0' ? 2 : 0;
+        int count = length - start;
+        if (_usual && count is > 0 and <= LongDigits && (_hex || start > 0))
         {
             Span<byte> bytes = stackalloc byte[Digits.Block / 2];
-            uint id = Digits.Decode(text[..Digits.Block], bytes) >= LongDigits ? BinaryPrimitives.ReadUInt32BigEndian(bytes) : uint.MaxValue;
-            if (id <= CanId.MaxExtended)
-            {
-                Value = id;
-                if (id > CanId.MaxStandard)
-                    return FrameTraits.Extended;
-                if (_noColumn)
-                    Notes |= RowNotes.PaddedId;
-                return FrameTraits.None;
-            }
+            int digits = Digits.Decode(text.Slice(start, Digits.Block), bytes);
+            uint id = BinaryPrimitives.ReadUInt32BigEndian(bytes) >> (4 * (LongDigits - count));
+            if (digits >= count && id <= CanId.MaxExtended)
+                return Judge(id, count);
         }
 
         return General(text[..length]);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private FrameTraits Judge(uint id, int digits)
+    {
+        Value = id;
+        if (id > CanId.MaxStandard || (_byDigits && digits > ShortDigits))
+            return FrameTraits.Extended;
+        if (digits is LongDigits && _noColumn)
+            Notes = RowNotes.PaddedId;
+        return FrameTraits.None;
     }
 
     private FrameTraits General(ReadOnlySpan<byte> field)

@@ -5,6 +5,9 @@ internal sealed record TableForm
 {
     public required RowPlan Plan { get; init; }
 
+    /// <summary>How rows of another shape are read, when there are two; null when there is one.</summary>
+    public RowPlan? Second { get; init; }
+
     /// <summary>Lines in front that are not looked at.</summary>
     public int Skip { get; init; }
 

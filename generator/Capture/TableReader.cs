@@ -12,11 +12,13 @@ internal sealed class TableReader : LineReader
     private const long NsPerDay = 86_400_000_000_000;
 
     private readonly TableForm _form;
-    private readonly RowParser _parser;
+    private readonly RowParser _usual;
+    private readonly RowParser? _second;
     private readonly RowFields _fields = new();
     private readonly RowSplitter _splitter;
     private readonly bool _clock;
     private readonly bool _comma;
+    private RowParser _parser;
     private long _daysNs;
     private long _clockNs = long.MinValue;
 
@@ -25,7 +27,8 @@ internal sealed class TableReader : LineReader
     {
         _comma = form.Plan.Mark is (byte)',';
         _form = form;
-        _parser = new RowParser(form.Plan);
+        _parser = _usual = new RowParser(form.Plan);
+        _second = form.Second is null ? null : new RowParser(form.Second);
         _splitter = new RowSplitter(_fields, form.Plan.Separator);
         _clock = form.Plan.Unit is TimeUnit.Clock && form.Plan.Find(ColumnRole.Date) < 0;
     }
@@ -39,9 +42,10 @@ internal sealed class TableReader : LineReader
             {
                 var text = window.Slice(at, RowSplitter.Reach + RowFields.Slack);
                 int used = _splitter.Split(text);
-                if (used >= 0 && Line >= _form.Skip && _parser.Parse(text, _fields) is null)
+                if (used >= 0 && Line >= _form.Skip && _usual.Parse(text, _fields) is null)
                 {
                     Line++;
+                    _parser = _usual;
                     if (used > 0 && text[used - 1] is (byte)'\r')
                         Intake.Oddities.Add(OddityKind.CarriageReturn, Line);
                     Deliver(text);
@@ -85,8 +89,7 @@ internal sealed class TableReader : LineReader
         // Zero bytes in front have moved the row.
         int start = line.IsEmpty ? 0 : text.IndexOfAnyExcept((byte)0);
         text = text[Math.Min(start, length)..];
-        _fields.Split(text, line.Length, _form.Plan.Separator);
-        var odd = _parser.Parse(text, _fields);
+        var odd = Parse(text, line.Length);
         if (odd is null && IsComment(line))
             odd = OddityKind.CommentLine;
         if (odd is null && last && _parser.MayBeCut(_fields))
@@ -102,6 +105,26 @@ internal sealed class TableReader : LineReader
         Deliver(text);
         if (last)
             Intake.Oddities.Add(OddityKind.UnendedLine, Line);
+    }
+
+    // A row that the usual shape does not fit may be one of the other.
+    private OddityKind? Parse(ReadOnlySpan<byte> text, int length)
+    {
+        _parser = _usual;
+        _fields.Split(text, length, _form.Plan.Separator);
+        var odd = _parser.Parse(text, _fields);
+        if (odd is null || _second is null)
+            return odd;
+        _fields.Split(text, length, _form.Second!.Separator);
+        if (_second.Parse(text, _fields) is null && (_second.Notes & RowNotes.BadTime) is 0)
+        {
+            _parser = _second;
+            return null;
+        }
+
+        // What is said of the row is what the usual shape finds wrong.
+        _fields.Split(text, length, _form.Plan.Separator);
+        return _parser.Parse(text, _fields);
     }
 
     private OddityKind Classify(ReadOnlySpan<byte> line, OddityKind kind)

@@ -12,6 +12,7 @@ namespace Locum.Capture;
 internal sealed class TableRecogniser
 {
     private const int FirstLook = 400;
+    private const int LeastSecond = 5;
     private const double Enough = 0.8;
 
     private static readonly char[] s_separators = ['\t', ';', ',', '|', ' '];
@@ -34,7 +35,27 @@ internal sealed class TableRecogniser
                 best = (form, frames);
         }
 
-        return best;
+        return best is { } found && layout is not { Columns.Count: > 0 } ? (recogniser.WithSecond(found.Form), found.Frames) : best;
+    }
+
+    // Loggers that write CAN FD, or two that share a file, have rows of two shapes.
+    private TableForm WithSecond(TableForm form)
+    {
+        var parser = new RowParser(form.Plan);
+        var fields = new RowFields();
+        var rest = _lines.Where(l => l.Number > form.Skip && l.Number != form.HeaderLine && PlainLine.Classify(l.Bytes) is null && !IsFrame(l, parser, fields, form.Plan.Separator)).ToList();
+        if (rest.Count < LeastSecond)
+            return form;
+        var other = new TableRecogniser(rest, null);
+        var second = s_separators.Select(s => other.Try((byte)s)).OfType<TableForm>()
+            .Select(f => (f.Plan, Frames: other.Frames(f.Plan)))
+            .Where(f => f.Frames >= LeastSecond && 2 * f.Frames > rest.Count)
+            .OrderByDescending(f => f.Frames).Select(f => f.Plan).FirstOrDefault();
+        // Times of both count in one unit, or one of them would be lost among the other's.
+        if (second is null || (second.Unit is null) != (form.Plan.Unit is null) || (second.Unit is TimeUnit.Clock) != (form.Plan.Unit is TimeUnit.Clock))
+            return form;
+        string columns = string.Join(", ", second.Roles.Where(r => r is not ColumnRole.Other).Distinct().Select(LayoutBinder.WordOf));
+        return form with { Second = second with { Unit = form.Plan.Unit, Bus = form.Plan.Bus }, Text = $"{form.Text}; rows of a second shape with {columns}" };
     }
 
     private TableForm? Try(byte separator)
@@ -126,13 +147,15 @@ internal sealed class TableRecogniser
         var fields = new RowFields();
         int frames = 0;
         foreach (var line in _lines)
-        {
-            var text = Padded(line);
-            fields.Split(text, line.Bytes.Length, plan.Separator);
-            frames += parser.Parse(text, fields) is null && (parser.Notes & RowNotes.BadTime) is 0 ? 1 : 0;
-        }
-
+            frames += IsFrame(line, parser, fields, plan.Separator) ? 1 : 0;
         return frames;
+    }
+
+    private static bool IsFrame(SampleLine line, RowParser parser, RowFields fields, byte separator)
+    {
+        var text = Padded(line);
+        fields.Split(text, line.Bytes.Length, separator);
+        return parser.Parse(text, fields) is null && (parser.Notes & RowNotes.BadTime) is 0;
     }
 
     private static byte[] Padded(SampleLine line)

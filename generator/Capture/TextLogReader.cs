@@ -14,12 +14,17 @@ internal sealed class TextLogReader(ByteSource source, FrameIntake intake, TextL
     // A usual line is shorter; so much can be looked at without asking where the window ends.
     private const int Reach = 96;
     private const int FractionDigits = 6;
+    private const int MostSeconds = 17;
+    private const long NsPerSecond = 1_000_000_000;
     private const int ShortId = 3;
     private const int LongId = 8;
 
     private readonly byte[] _data = new byte[FdLengths.Most];
-    private readonly byte[] _seconds = new byte[32];
-    private int _secondsLength = -1;
+    private ulong _seconds;
+    private ulong _secondsMask;
+    private ulong _moreSeconds;
+    private ulong _moreSecondsMask;
+    private int _dot;
     private long _secondsNs;
     private readonly BusCache _buses = new(intake);
 
@@ -55,18 +60,29 @@ internal sealed class TextLogReader(ByteSource source, FrameIntake intake, TextL
     {
         general.Read(line, Line, last: false);
         int dot = line.IndexOf((byte)'.');
-        if (dot is < 2 or > 19 || line[0] is not (byte)'(' || Digits.Decimal(line[1..dot]) is not { } seconds || seconds > long.MaxValue / 2_000_000_000)
+        if (dot is < 2 or > MostSeconds || line[0] is not (byte)'(' || Digits.Decimal(line[1..dot]) is not { } seconds || seconds > long.MaxValue / (2 * NsPerSecond))
             return;
-        _secondsLength = dot - 1;
-        line[1..dot].CopyTo(_seconds);
-        _secondsNs = (long)seconds * 1_000_000_000;
+        Span<byte> padded = stackalloc byte[2 * sizeof(ulong)];
+        padded.Clear();
+        line[1..dot].CopyTo(padded);
+        _seconds = BinaryPrimitives.ReadUInt64LittleEndian(padded);
+        _moreSeconds = BinaryPrimitives.ReadUInt64LittleEndian(padded[sizeof(ulong)..]);
+        _secondsMask = Mask(dot - 1);
+        _moreSecondsMask = Mask(dot - 1 - sizeof(ulong));
+        _secondsNs = (long)seconds * NsPerSecond;
+        _dot = dot;
     }
 
-    // Bytes of the line with its end; 0 when it is not a usual one.
+    // The lowest so many bytes.
+    private static ulong Mask(int bytes) => bytes <= 0 ? 0 : bytes >= sizeof(ulong) ? ulong.MaxValue : (1ul << (8 * bytes)) - 1;
+
+    // Bytes of the line with its end; 0 when it is not a usual one. Reach is beyond every byte that is looked at here.
     private int Usual(ReadOnlySpan<byte> text)
     {
-        int dot = _secondsLength + 1;
-        if (dot < 2 || text[0] is not (byte)'(' || text[dot] is not (byte)'.' || !text[1..dot].SequenceEqual(_seconds.AsSpan(0, _secondsLength)))
+        int dot = _dot;
+        ulong seconds = (BinaryPrimitives.ReadUInt64LittleEndian(text[1..]) ^ _seconds) & _secondsMask;
+        ulong more = (BinaryPrimitives.ReadUInt64LittleEndian(text[9..]) ^ _moreSeconds) & _moreSecondsMask;
+        if ((seconds | more) is not 0 || dot is 0 || text[0] is not (byte)'(' || text[dot] is not (byte)'.')
             return 0;
         int fraction = Fraction(BinaryPrimitives.ReadUInt64LittleEndian(text[(dot + 1)..]));
         if (fraction < 0)

@@ -21,6 +21,8 @@ public sealed class TextPartsTests
             var bytes = new byte[8];
             Assert.Equal(Math.Min(count, 16), Digits.Decode(Encoding.ASCII.GetBytes(text), bytes));
             Assert.Equal(Convert.FromHexString(text[..(count / 2 * 2)]), bytes[..(count / 2)]);
+            if (count % 2 is 1)
+                Assert.Equal(values[count - 1], bytes[count / 2] >> 4);
         });
 
     [Fact]
