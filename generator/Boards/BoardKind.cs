@@ -29,6 +29,12 @@ public sealed record BoardKind
 
     public required long RamBytes { get; init; }
 
+    /// <summary>Bytes of RAM that are left to the stack.</summary>
+    public required long StackBytes { get; init; }
+
+    /// <summary>Bytes of RAM for variables.</summary>
+    public long DataBytes => RamBytes - StackBytes;
+
     public required string SupplyFrom { get; init; }
 
     public required string SupplyTo { get; init; }

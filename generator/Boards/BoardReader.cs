@@ -27,6 +27,7 @@ internal static class BoardReader
             ControllerClockHz = Quantity.Frequency(Text(controllers, "clock", diagnostics)) ?? 0,
             FlashBytes = Quantity.Memory(Text(memory, "flash", diagnostics)) ?? 0,
             RamBytes = Quantity.Memory(Text(memory, "ram", diagnostics)) ?? 0,
+            StackBytes = Quantity.Memory(Text(memory, "stack", diagnostics)) ?? 0,
             SupplyFrom = Text(supply, "from", diagnostics),
             SupplyTo = Text(supply, "to", diagnostics),
             StartBareUs = Quantity.TimeUs(Text(start, "bare", diagnostics)) ?? 0,

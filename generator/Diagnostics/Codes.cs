@@ -95,6 +95,8 @@ public static class Codes
     public static readonly Code SamplePointOff = Warning("LC0910", "sample point missed", "The controller's clock cannot place the sample point as asked; nodes with different sample points tolerate less clock error.");
     public static readonly Code NoFd = Error("LC0911", "board without CAN FD", "A classic controller destroys every CAN FD frame on its bus.");
 
+    public static readonly Code NoRam = Error("LC0912", "not enough RAM", "Variables and stack share the board's RAM.");
+
     // LC0920 is gone: every board has every guard.
 
     public static readonly Code StimulusTarget = Error("LC1001", "stimulus names something unknown", "A stimulus drives inputs and buses of the description.");

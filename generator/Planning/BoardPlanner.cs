@@ -34,6 +34,7 @@ public static class BoardPlanner
         CheckJoinedNames(use, diagnostics);
         CheckFrames(use, frames, diagnostics);
         CheckStart(use, kind, frames, diagnostics);
+        MemoryPlanner.Check(use, kind, frames, diagnostics);
         return new BoardPlan { Name = use.Name, Kind = kind, Buses = buses, Inputs = inputs, Modules = modules, Frames = frames, Led = led, Guards = guards };
     }
 

@@ -28,7 +28,8 @@ public sealed record BoardView(
 /// <param name="Version">Version of the generator; empty for projects.</param>
 public sealed record NamedView(string Name, string Version);
 
-public sealed record BoardFactsView(string Name, long ClockHz, int Mailboxes);
+/// <param name="DataBytes">RAM for variables.</param>
+public sealed record BoardFactsView(string Name, long ClockHz, int Mailboxes, long FlashBytes, long DataBytes);
 
 /// <summary>What the core must be able to do for a board.</summary>
 /// <param name="MaxLength">Data bytes of the longest frame that is sent or received.</param>

@@ -20,7 +20,7 @@ internal static class BoardViews
         return new BoardView(
             new NamedView(CText.Comment(project), ""),
             new NamedView("Locum", version),
-            new BoardFactsView(CText.Comment(plan.Name), plan.Kind.ClockHz, plan.Kind.Mailboxes),
+            new BoardFactsView(CText.Comment(plan.Name), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.FlashBytes, plan.Kind.DataBytes),
             Config(plan, receives, triggers),
             GuardViews.Of(plan),
             Banners.Of(plan, project, version),
