@@ -65,19 +65,19 @@ public sealed record ProgramOutput(
         {
             switch (words[0])
             {
-                case "frame" when words.Count is 7:
+                case "frame" when words.Length is 7:
                     frames.Add(Frame(words, plan));
                     break;
-                case "mode" when words.Count is 4:
+                case "mode" when words.Length is 4:
                     modes.Add(Mode(words, plan));
                     break;
-                case "silent" when words.Count is 3:
+                case "silent" when words.Length is 3:
                     silences.Add(new SilenceChange(Whole(words[1]), 0, (Silence)Whole(words[2])));
                     break;
-                case "skipped" when words.Count is 3:
+                case "skipped" when words.Length is 3:
                     skipped.Add(Whole(words[2]));
                     break;
-                case "measure" when words.Count is 3:
+                case "measure" when words.Length is 3:
                     measures[words[1].ToString()] = double.Parse(words[2], CultureInfo.InvariantCulture);
                     break;
                 case "reset" when words.Count is 2:
@@ -129,7 +129,7 @@ public sealed record ProgramOutput(
 
         public ReadOnlySpan<char> Line { get; } = line;
 
-        public int Count => _words.Length;
+        public int Length => _words.Length;
 
         public ReadOnlySpan<char> this[int word] => Line[_words[word]];
     }
