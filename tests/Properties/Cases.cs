@@ -17,6 +17,7 @@ internal static class Cases
     private const int LongFactor = 40;
     private const int ShrinkTries = 60;
     private const int MostFailures = 5;
+    private const int Told = 500;
 
     /// <summary>False when a single case is run, so totals mean nothing.</summary>
     public static bool Whole => string.IsNullOrEmpty(Environment.GetEnvironmentVariable("LOCUM_SEED"));
@@ -44,11 +45,14 @@ internal static class Cases
             Console.WriteLine($"{typeof(T).Name}: {count} cases from start {start}");
         }
         var failures = new ConcurrentQueue<Exception>();
+        var done = 0;
         Parallel.For(first, first + count, new ParallelOptions { MaxDegreeOfParallelism = atOnce }, (i, loop) =>
         {
             try
             {
                 RunOne(gen, new PCG((uint)i, start).ToString(), check);
+                if (Interlocked.Increment(ref done) % Told is 0 && Long)
+                    Console.WriteLine($"{typeof(T).Name}: {done} of {count}");
             }
             catch (Exception failure) when (failure is CsCheckException)
             {

@@ -7,8 +7,8 @@ internal static class GuardText
     public static string Of(Dice dice, World world)
     {
         var guards = new List<string>();
-        // Another node often sends the board's identifiers here, and most boards are to send on.
-        if (dice.Chance(75))
+        // Another node often sends the board's identifiers here, and most boards are to send on; longer runs see it more often.
+        if (dice.Chance(world.LeastUs > 0 ? 92 : 75))
             guards.Add("foreign sender: ignore");
         if (dice.Chance(50))
             guards.Add($"bus off: {{recoveries: {dice.Between(0, 4)}, within: {world.Pace * dice.Time(1_000, 200_000)} us, wait: {world.Pace * dice.Time(1_000, 60_000)} us}}");
