@@ -80,13 +80,13 @@ public sealed record ProgramOutput(
                 case "measure" when words.Length is 3:
                     measures[words[1].ToString()] = double.Parse(words[2], CultureInfo.InvariantCulture);
                     break;
-                case "reset" when words.Count is 2:
+                case "reset" when words.Length is 2:
                     resets.Add(Time(words[1]));
                     break;
-                case "life" when words.Count is 2:
+                case "life" when words.Length is 2:
                     lives.Add(Time(words[1]));
                     break;
-                case "pin" when words.Count is 4:
+                case "pin" when words.Length is 4:
                     pins.Add(new PinLevel(Whole(words[3]), words[2] is "1"));
                     break;
                 case "fault":
