@@ -71,7 +71,8 @@ internal static class DataFinder
             behind[rest] = behind.GetValueOrDefault(rest) + 1;
         }
 
-        if (asked is 0 || agree is 0)
+        // Zeros agree with anything.
+        if (2 * asked < table.Typical.Count || agree is 0)
             return null;
         double share = (double)agree / table.Typical.Count;
         // Bytes that are there although the length does not ask for them speak against it, unless the columns are always there.

@@ -36,7 +36,9 @@ internal static partial class HeaderFinder
             names = [bare.Trim(), .. names.Skip(1)];
         if (names.Count(n => n.Length > 0) < Least)
             return null;
-        return new HeaderLine(row.Line, names, [.. names.Select(HeaderWords.Of)]);
+        // D4 and B9 can be bytes as well as names of them: a known name must be there that is no number.
+        var words = names.Select(HeaderWords.Of).ToList();
+        return words.Zip(names).Any(w => w.First is not null && !Token.IsHex(w.Second)) ? new HeaderLine(row.Line, names, words) : null;
     }
 
     // Names of several words stand closer together than columns; units in brackets belong to what stands before.

@@ -27,7 +27,7 @@ internal static partial class HeaderWords
     public static HeaderWord? Of(string name)
     {
         name = name.Trim().Trim('#', ';', '%', '"', ':').Trim();
-        if (name.Length is 0 or > 48)
+        if (name.Length is 0 or > 48 || char.IsAsciiDigit(name[0]))
             return null;
         var unit = UnitOf(name, out string bare);
         NumberBase? numbers = BaseWord().IsMatch(name) ? NumberBase.Hex : DecimalWord().IsMatch(name) ? NumberBase.Decimal : null;

@@ -57,12 +57,12 @@ internal sealed class PcapNgReader(ByteSource source, FrameIntake intake)
                 continue;
             }
 
-            if (length > ByteSource.Most || !IsRead(type))
-                PassOver(type, length);
-            else if (source.Fill((int)length))
-                Block(type, (int)length);
-            else
+            if (length > ByteSource.Most)
+                Huge(type, length);
+            else if (!source.Fill((int)length))
                 CutOff(type);
+            else
+                Block(type, (int)length);
         }
 
         if (source.Window.Length > 0)
@@ -95,19 +95,24 @@ internal sealed class PcapNgReader(ByteSource source, FrameIntake intake)
             case SimplePacket:
                 Simple(body);
                 break;
-            default:
+            case OldPacket or EnhancedPacket:
                 Packet(body, type is OldPacket);
+                break;
+            default:
+                if (!IsKnown(type))
+                    intake.Oddities.Add(OddityKind.UnknownBlock, _packets + 1);
                 break;
         }
 
         source.Advance(length);
     }
 
-    private void PassOver(uint type, uint length)
+    // Makers put anything into blocks of their own; a packet of this size is damage.
+    private void Huge(uint type, uint length)
     {
         if (!IsKnown(type))
-            intake.Oddities.Add(OddityKind.UnknownBlock, _packets + 1);
-        if (!source.Skip(length))
+            Resynchronise();
+        else if (!source.Skip(length))
             intake.Oddities.Add(OddityKind.TruncatedBetween, _packets + 1);
     }
 

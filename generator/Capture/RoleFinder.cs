@@ -8,6 +8,8 @@ namespace Locum.Capture;
 internal sealed class RoleFinder
 {
     private const double Enough = 0.8;
+    private const int FewPoints = 2;
+    private const int ManyPoints = 4;
     private const int FewRows = 4;
     private const int UsualRows = 10;
     private const int ManyFractions = 40;
@@ -215,7 +217,9 @@ internal sealed class RoleFinder
     {
         if (At(ColumnRole.Id) >= 0)
             return true;
-        if (Best(IdPoints) is not var (column, points, reason) || points <= 0)
+        // Any table of numbers has columns that could be identifiers and bytes; without a length to agree with, more must speak for it.
+        bool agreed = At(ColumnRole.Length) >= 0 || _roles.Any(r => r is { Role: ColumnRole.Data or ColumnRole.Byte or ColumnRole.Bytes, Points: >= ColumnGuess.Certain });
+        if (Best(IdPoints) is not var (column, points, reason) || points < (agreed ? FewPoints : ManyPoints))
             return false;
         _roles[column] = new ColumnGuess(ColumnRole.Id, points >= 4 ? ColumnGuess.Certain : points >= 2 ? ColumnGuess.Likely : 1, reason);
         return true;

@@ -58,5 +58,8 @@ internal sealed class SampleTable
     }
 
     private static string Sort(string[] fields) =>
-        string.Concat(fields.Take(Alike).Select(f => f.Length is 0 ? 'e' : Token.IsNumeric(f) ? 'n' : 'w'));
+        string.Concat(fields.Take(Alike).Select(f => f.Length is 0 ? 'e' : Token.IsNumeric(f) && !IsWord(f) ? 'n' : 'w'));
+
+    // FD and d are words rather than numbers.
+    private static bool IsWord(string field) => field.Length <= 2 && field.All(char.IsAsciiLetter);
 }

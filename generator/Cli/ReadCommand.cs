@@ -61,13 +61,17 @@ internal static class ReadCommand
     private static CaptureSummary? Convert(Terminal terminal, string path, string output, IdentifierCounts counts, DiagnosticBag diagnostics, CaptureOptions options)
     {
         CaptureSummary? summary = null;
-        Files.WriteAtomically(output, stream => summary = Convert(stream, path, output, counts, diagnostics, options), () => summary is not null);
-        if (summary is not null)
-            terminal.Error.WriteLine($"{summary.Entries} entries written to {Printable.Clean(output)}");
+        Files.WriteAtomically(output, stream => summary = Convert(terminal, stream, path, output, counts, diagnostics, options), () => summary is not null);
+        if (summary is null)
+            return null;
+        terminal.Error.WriteLine($"{summary.Entries} entries written to {Printable.Clean(output)}");
+        if (!summary.HasTime)
+            terminal.Error.WriteLine("  the capture has no times: those written are the numbers of the entries, in microseconds");
         return summary;
     }
 
-    private static CaptureSummary? Convert(Stream stream, string path, string output, IdentifierCounts counts, DiagnosticBag diagnostics, CaptureOptions options)
+    private static CaptureSummary? Convert(
+        Terminal terminal, Stream stream, string path, string output, IdentifierCounts counts, DiagnosticBag diagnostics, CaptureOptions options)
     {
         using var buffered = new BufferedStream(stream, 64 * 1024);
         switch (Path.GetExtension(output).ToLowerInvariant())
@@ -79,7 +83,11 @@ internal static class ReadCommand
                 using (var text = new StreamWriter(buffered, leaveOpen: true))
                     return CaptureReader.Read(path, new BothSinks(counts, new CsvSink(text)), diagnostics, options);
             default:
-                return CaptureReader.Read(path, new BothSinks(counts, new PcapNgSink(buffered)), diagnostics, options);
+                var packets = new PcapNgSink(buffered);
+                var summary = CaptureReader.Read(path, new BothSinks(counts, packets), diagnostics, options);
+                if (packets.Early > 0)
+                    terminal.Error.WriteLine($"  {packets.Early} entries lie before the times that pcapng can say, and have the earliest one");
+                return summary;
         }
     }
 }
