@@ -42,7 +42,7 @@ internal sealed class Candidate
         get
         {
             var range = Verified.Fit.Range;
-            return (Wordings[0].Effort * EffortUnit) + (range.Plainness > 1 ? OddRangeEffort : range.Plainness) + (range.OwnZero ? 1 : 0);
+            return (Wordings[0].Effort * EffortUnit) + (range.Plainness > 1 ? OddRangeEffort : range.Plainness) + (range.OwnZero == OwnIsCustomary ? 0 : 1);
         }
     }
 
@@ -56,6 +56,9 @@ internal sealed class Candidate
     public bool IsNamed => Wordings[0].Natural && Verified.Fit.Range.Plainness <= 1 && !IsParameters;
 
     private bool IsParameters => Wordings[0].Statement.Rule is FoundCrc { Named: false };
+
+    // A nibble leaves half its byte to something else, a counter as a rule, which is covered.
+    private bool OwnIsCustomary => Verified.Fit.Place.Bits < 8;
 
     private string Sign()
     {

@@ -41,18 +41,11 @@ internal sealed record CrcFit : Fit
     public override RuleFamily Family =>
         Classes is not null ? RuleFamily.Secret : Place.Bits switch { 8 => RuleFamily.Crc8, 16 => RuleFamily.Crc16, _ => RuleFamily.Wide };
 
-    /// <summary>A polynomial in x^4 moves nibbles about without mixing their bits, as an XOR does.</summary>
-    public override bool IsPlain
-    {
-        get
-        {
-            const ulong fourth = 0x1111_1111_1111_1111;
-            return (Poly & ~fourth) == 0;
-        }
-    }
+    /// <inheritdoc/>
+    public override bool IsPlain => false;
 
     /// <inheritdoc/>
-    public override string Arithmetic => "bits";
+    public override string Arithmetic => LinearArithmetic;
 
     /// <inheritdoc/>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]

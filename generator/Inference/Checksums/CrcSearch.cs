@@ -87,13 +87,13 @@ internal sealed class CrcSearch(PayloadSet set)
             return;
         foreach (ulong poly in Polynomials(divisor, degree, width))
         {
-            var fit = new CrcFit(shape.Place, shape.Range, shape.Behind, shape.ReflectIn, shape.ReflectOut, new CrcTable(width, poly)) { Classes = classes };
-
-            // x^8 + 1 is the XOR; with a secret, the polynomials that only move bits would fit anything that follows the counter.
-            if ((poly is not 1 || width is not ByteBits) && (classes is null || !fit.IsPlain))
-                fits.Add(fit);
+            if (Mixes(poly))
+                fits.Add(new CrcFit(shape.Place, shape.Range, shape.Behind, shape.ReflectIn, shape.ReflectOut, new CrcTable(width, poly)) { Classes = classes });
         }
     }
+
+    // A polynomial in x^4 moves nibbles about without mixing their bits, which is the business of XORs and fits any copies.
+    private static bool Mixes(ulong poly) => (poly & ~0x1111_1111_1111_1111UL) != 0;
 
     // Shapes that place the changing bytes alike give the same differences, so only the first is tried. The plain ranges
     // are kept all the same: one of them may need no unknown constant.

@@ -93,7 +93,7 @@ internal sealed class FindingBuilder(WordingContext context, Tally tally, bool i
         return cautions;
     }
 
-    private List<int> Unseen(Candidate best) => [.. Enumerable.Range(0, context.Set.Length).Where(b => best.View.Changed(b) == 0)];
+    private List<int> Unseen(Candidate best) => [.. Enumerable.Range(0, context.Set.Length).Where(b => best.View.ChangedOther(b) is 0 && best.Verified.Fit.Place.Mask(b) != byte.MaxValue)];
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

@@ -8,7 +8,7 @@ namespace Locum.Inference.Checksums;
 internal static class PlaceScore
 {
     private const double AtEnd = 0.3;
-    private const double AtStart = 0.15;
+    private const double AtStart = 0.25;
     private const double Counting = 2;
 
     /// <summary>The score; differences below a fifth mean nothing.</summary>
@@ -26,7 +26,8 @@ internal static class PlaceScore
             changes += place.Read(set[frames[f]]) != place.Read(set[frames[f - 1]]) ? 1 : 0;
         }
 
-        score += steps is 0 ? 0 : (double)changes / steps;
+        double expected = steps * (1 - Math.Pow(2, -place.Bits));
+        score += steps is 0 ? 0 : Math.Min(1, changes / expected);
         if (counters.Any(c => c.Place.Overlaps(place)))
             score -= Counting;
         if (place.LastByte == set.Length - 1)

@@ -35,7 +35,7 @@ internal sealed record PlainFit(ChecksumPlace Place, ByteRange Range, PlainKind 
     public override bool IsPlain => true;
 
     /// <inheritdoc/>
-    public override string Arithmetic => IsXor ? "bits" : Kind is PlainKind.CarrySum ? "mod 255" : "mod 2^n";
+    public override string Arithmetic => IsXor ? LinearArithmetic : Kind is PlainKind.CarrySum ? "mod 255" : "mod 2^n";
 
     /// <summary>True for XORs, whose constant is combined by XOR as well.</summary>
     public bool IsXor => Kind is PlainKind.Xor or PlainKind.NibbleXor;
