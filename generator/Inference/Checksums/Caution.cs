@@ -26,6 +26,9 @@ public enum CautionKind
     /// <summary>Bits that change make no difference to a plain sum or XOR; at most likely.</summary>
     PartlyCovered,
 
+    /// <summary>A polynomial outside the catalogue that repeats itself within the payload; at most likely.</summary>
+    ShortPeriod,
+
     /// <summary>Some frames contradict; at most likely.</summary>
     Contradicted,
 

@@ -11,6 +11,7 @@ internal sealed class FindingBuilder(WordingContext context, Tally tally, bool i
 
     // Steps of a counter that frames lost or a restart may make uneven.
     private const int FewUneven = 3;
+    private const double UnevenShare = 0.25;
 
     /// <summary>The finding.</summary>
     /// <param name="alike">Rules at one place that agree on every bit seen to change; at least one.</param>
@@ -34,8 +35,9 @@ internal sealed class FindingBuilder(WordingContext context, Tally tally, bool i
             SeenBytes = best.View.SeenBytes,
             UnseenBytes = Unseen(best),
         };
-        return new Ranked(finding, best.Verified.Fit, best.View, PlaceScore.Of(wording.Statement.Place, best.View, context.Set, context.Counters))
+        return new Ranked(finding, best.Verified.Fit, best.View, PlaceScore.Of(wording.Statement.Place, best.View, context.Set))
         {
+            IsCounting = context.Counters.Any(c => c.Place.Overlaps(wording.Statement.Place)) || best.View.Steps() is var (uneven, all) && uneven < UnevenShare * all,
             IsCustomary = best.IsNamed && best.Verified.Fit.Range.Plainness is 0,
         };
     }
@@ -44,7 +46,7 @@ internal sealed class FindingBuilder(WordingContext context, Tally tally, bool i
     public static Confidence Most(CautionKind kind) => kind switch
     {
         CautionKind.FewPayloads or CautionKind.FollowsOneByte or CautionKind.Counts or CautionKind.Transport => Confidence.Possible,
-        CautionKind.OtherRulesFit or CautionKind.PartlyCovered or CautionKind.Contradicted => Confidence.Likely,
+        CautionKind.OtherRulesFit or CautionKind.PartlyCovered or CautionKind.ShortPeriod or CautionKind.Contradicted => Confidence.Likely,
         _ => Confidence.Certain,
     };
 
@@ -78,8 +80,10 @@ internal sealed class FindingBuilder(WordingContext context, Tally tally, bool i
             cautions.Add(new Caution(CautionKind.FewPayloads, Text($"only {distinct} different contents of the bytes covered were seen")));
         if (Follower.Find(best.Verified, best.View, context.Set) is { } index)
             cautions.Add(new Caution(CautionKind.FollowsOneByte, Text($"the value merely follows byte {index}, as two counters that move together do")));
-        if (best.View.UnevenSteps() < FewUneven)
+        if (best.View.Steps().Uneven < FewUneven)
             cautions.Add(new Caution(CautionKind.Counts, "the value itself steps evenly, as a counter does"));
+        if (best.Verified.Fit is CrcFit crc && ShortPeriod.Of(crc, context.Set.Length) is { } period)
+            cautions.Add(new Caution(CautionKind.ShortPeriod, Text($"the polynomial repeats itself after {period} bytes, so that copies among the bytes imitate it")));
         if (isTransport)
             cautions.Add(new Caution(CautionKind.Transport, "the frames look like segments of a transport protocol"));
         if (evidence.Contradictions > 0)

@@ -161,8 +161,10 @@ internal sealed class HitView
         return steps is 0 ? 1 : (double)changes / steps;
     }
 
-    /// <summary>Steps from frame to frame in which the place changes by something else than its most common difference.</summary>
-    public int UnevenSteps()
+    /// <summary>
+    /// Steps from frame to frame, and those in which the place changes by something else than its most common difference.
+    /// </summary>
+    public (int Uneven, int All) Steps()
     {
         ulong mask = ulong.MaxValue >> (64 - _fit.Place.Bits);
         var differences = new Dictionary<ulong, int>();
@@ -177,7 +179,7 @@ internal sealed class HitView
             differences[difference] = differences.GetValueOrDefault(difference) + 1;
         }
 
-        return steps is 0 ? 0 : steps - differences.Values.Max();
+        return (steps is 0 ? 0 : steps - differences.Values.Max(), steps);
     }
 
     /// <summary>Different contents of the covered bits.</summary>

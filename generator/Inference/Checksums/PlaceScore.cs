@@ -2,17 +2,16 @@ namespace Locum.Inference.Checksums;
 
 /// <summary>
 /// How much a place looks like that of a checksum, to choose among places between which the payloads cannot decide: a
-/// checksum uses all its bits, changes with nearly every change of the payload, does not count, and by custom stands at
-/// the end or at the beginning.
+/// checksum uses all its bits, changes with nearly every change of the payload, and by custom stands at the end or at the
+/// beginning. A place that counts is the last to be chosen; but a checksum over a counter may look as if it counted.
 /// </summary>
 internal static class PlaceScore
 {
-    private const double AtEnd = 0.3;
-    private const double AtStart = 0.25;
-    private const double Counting = 2;
+    private const double AtEnd = 0.4;
+    private const double AtStart = 0.35;
 
-    /// <summary>The score; differences below a fifth mean nothing.</summary>
-    public static double Of(ChecksumPlace place, HitView view, PayloadSet set, IReadOnlyList<CounterField> counters)
+    /// <summary>The score; differences below 0.3 mean nothing.</summary>
+    public static double Of(ChecksumPlace place, HitView view, PayloadSet set)
     {
         double score = (double)view.ChangedOwnBits / place.Bits;
         int steps = 0;
@@ -28,8 +27,6 @@ internal static class PlaceScore
 
         double expected = steps * (1 - Math.Pow(2, -place.Bits));
         score += steps is 0 ? 0 : Math.Min(1, changes / expected);
-        if (counters.Any(c => c.Place.Overlaps(place)))
-            score -= Counting;
         if (place.LastByte == set.Length - 1)
             score += AtEnd;
         else if (place.FirstByte is 0)

@@ -10,8 +10,14 @@ internal sealed record Ranked(ChecksumFinding Finding, Fit Fit, HitView View, do
     /// <summary>A named rule over all bytes.</summary>
     public bool IsCustomary { get; init; }
 
+    /// <summary>The place, or a part of it, steps by one from frame to frame.</summary>
+    public bool IsCounting { get; init; }
+
     /// <summary>The place.</summary>
     public ChecksumPlace Place => Finding.Statement.Place;
+
+    /// <summary>True for XORs and for sums that add up to a constant: any byte is that rule of the others.</summary>
+    public bool IsSymmetric => Fit is PlainFit { IsXor: true } or PlainFit { Negative: true };
 
     /// <summary>
     /// True when both state one relation among the payload's bits, seen from two places: an XOR, a sum that adds up to a

@@ -7,7 +7,7 @@ internal static class Ranking
     private const double DoubtfulLog10 = -2;
 
     // Scores of places closer than this do not decide between them.
-    private const double SameScore = 0.2;
+    private const double SameScore = 0.3;
 
     // A finding whose chance is above this (1 in 10) is noise; customary rules over all bytes are told up to 1 in 2.
     private const double NoiseLog10 = -1;
@@ -20,11 +20,12 @@ internal static class Ranking
         return [.. kept.Select(f => Doubt(f, kept))];
     }
 
-    /// <summary>Best first: confidence, then chance, then place.</summary>
+    /// <summary>Best first: confidence, then what needs no solved polynomial, then chance, then place.</summary>
     public static IReadOnlyList<ChecksumFinding> Sort(IEnumerable<ChecksumFinding> findings) =>
     [
         .. findings.OrderByDescending(f => f.Confidence)
             .ThenBy(f => f.Cautions.Any(c => c.Kind is CautionKind.FollowsOneByte))
+            .ThenBy(f => f is { Protect: null, Statement.Rule: FoundCrc { Named: false } })
             .ThenBy(f => f.Evidence.Log10Chance).ThenBy(f => f.Length)
             .ThenByDescending(f => f.Statement.Place.Bits).ThenBy(f => f.Statement.Place.Bit).ThenBy(f => f.Statement.Place.BigEndian),
     ];
@@ -52,13 +53,13 @@ internal static class Ranking
         foreach (var group in Groups(findings))
         {
             var best = group[0];
-            if (group.Count > 1)
-            {
-                var finding = best.Finding with { Equivalents = [.. best.Finding.Equivalents, .. group.Skip(1).Select(g => g.Finding.FieldText())] };
-                bool open = group[1].Score > best.Score - SameScore;
-                best = best with { Finding = open ? Cautioned(finding, $"the frames do not tell which place is the checksum of this relation: {group[1].Finding.FieldText()}") : finding };
-            }
-
+            var finding = best.Finding with { Equivalents = [.. best.Finding.Equivalents, .. group.Skip(1).Select(g => g.Finding.FieldText())] };
+            bool inside = best.IsSymmetric && best.Place.FirstByte > 0 && best.Place.LastByte < finding.Length - 1;
+            if (group.Skip(1).MaxBy(g => g.Score) is { } rival && (inside || rival.Score > best.Score - SameScore))
+                finding = Cautioned(finding, $"the frames do not tell which place is the checksum of this relation: {rival.Finding.FieldText()}");
+            else if (inside)
+                finding = Cautioned(finding, "a relation that any byte of it may be computed from; a place in the middle is unusual");
+            best = best with { Finding = finding };
             kept.Add(best);
         }
 
@@ -68,7 +69,7 @@ internal static class Ranking
     private static List<List<Ranked>> Groups(IReadOnlyList<Ranked> findings)
     {
         var groups = new List<List<Ranked>>();
-        foreach (var finding in findings.OrderByDescending(f => f.Score).ThenBy(f => f.Place.Bit))
+        foreach (var finding in findings.OrderBy(f => f.IsCounting).ThenByDescending(f => f.Score).ThenBy(f => f.Place.Bit))
         {
             if (groups.Find(g => g[0].IsSameRelation(finding)) is { } group)
                 group.Add(finding);
