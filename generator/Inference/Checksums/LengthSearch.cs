@@ -54,7 +54,10 @@ internal sealed class LengthSearch
         }
 
         Folded();
-        Secrets();
+
+        // A CRC without a secret is one with a secret as well, when read backwards from another byte.
+        if (!_verified.Exists(v => v.Fit is CrcFit))
+            Secrets();
         return _verified;
     }
 
