@@ -33,7 +33,7 @@ internal readonly record struct CounterField(ChecksumPlace Place, uint Highest)
             values[i] = place.Read(set[i]);
         int steps = 0;
         int ones = 0;
-        var frames = set.Frames;
+        var frames = set.Beginning;
         for (int i = 1; i < frames.Length; i++)
         {
             if (frames[i] == frames[i - 1])

@@ -33,14 +33,10 @@ internal sealed class HitView
         }
 
         _indices = hits.Length <= Most ? hits : [.. Enumerable.Range(0, Most).Select(i => hits[(int)((long)i * hits.Length / Most)])];
-        IsComplete = _indices.Length == hits.Length;
     }
 
     /// <summary>Numbers of the payloads.</summary>
     public IReadOnlyList<int> Indices => _indices;
-
-    /// <summary>False when payloads were left out.</summary>
-    public bool IsComplete { get; }
 
     /// <summary>Bits of a byte that change.</summary>
     public byte Changed(int index) => _changed[index];
@@ -112,7 +108,7 @@ internal sealed class HitView
     {
         var steps = new int[_set.Length];
         int all = 0;
-        var frames = _set.Frames;
+        var frames = _set.Beginning;
         for (int f = 1; f < frames.Length; f++)
         {
             if (frames[f] == frames[f - 1] || !_hit[frames[f]] || !_hit[frames[f - 1]])
@@ -144,7 +140,7 @@ internal sealed class HitView
     {
         int steps = 0;
         int changes = 0;
-        var frames = _set.Frames;
+        var frames = _set.Beginning;
         for (int f = 1; f < frames.Length; f++)
         {
             if (frames[f] == frames[f - 1] || !_hit[frames[f]] || !_hit[frames[f - 1]])
@@ -169,7 +165,7 @@ internal sealed class HitView
         ulong mask = ulong.MaxValue >> (64 - _fit.Place.Bits);
         var differences = new Dictionary<ulong, int>();
         int steps = 0;
-        var frames = _set.Frames;
+        var frames = _set.Beginning;
         for (int f = 1; f < frames.Length; f++)
         {
             if (frames[f] == frames[f - 1] || !_hit[frames[f]] || !_hit[frames[f - 1]])

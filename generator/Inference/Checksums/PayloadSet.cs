@@ -8,6 +8,8 @@ namespace Locum.Inference.Checksums;
 /// <summary>The different payloads of one length in a series, in the order of their first frames, and how often each came.</summary>
 internal sealed class PayloadSet
 {
+    private const int MostSteps = 20_000;
+
     private readonly byte[] _data;
     private readonly int[] _counts;
     private readonly int[] _frames;
@@ -31,6 +33,9 @@ internal sealed class PayloadSet
 
     /// <summary>Number of the payload of each frame of this length, in time.</summary>
     public ReadOnlySpan<int> Frames => _frames;
+
+    /// <summary>The first of <see cref="Frames"/>, enough of them to tell how fields step.</summary>
+    public ReadOnlySpan<int> Beginning => Frames[..Math.Min(_frames.Length, MostSteps)];
 
     /// <summary>A payload by its number.</summary>
     public ReadOnlySpan<byte> this[int index] => _data.AsSpan(index * Length, Length);

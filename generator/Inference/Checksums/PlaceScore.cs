@@ -16,7 +16,7 @@ internal static class PlaceScore
         double score = (double)view.ChangedOwnBits / place.Bits;
         int steps = 0;
         int changes = 0;
-        var frames = set.Frames;
+        var frames = set.Beginning;
         for (int f = 1; f < frames.Length; f++)
         {
             if (frames[f] == frames[f - 1])

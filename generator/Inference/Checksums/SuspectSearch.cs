@@ -20,7 +20,7 @@ internal static class SuspectSearch
 
     private static bool Behaves(PayloadSet set, int index)
     {
-        var frames = set.Frames;
+        var frames = set.Beginning;
         int steps = 0;
         int changes = 0;
         for (int f = 1; f < frames.Length; f++)

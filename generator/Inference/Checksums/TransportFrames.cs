@@ -21,7 +21,7 @@ internal static class TransportFrames
         int steps = 0;
         int counting = 0;
         int previous = -1;
-        foreach (int i in set.Frames)
+        foreach (int i in set.Beginning)
         {
             int first = set[i][0];
             int kind = first >> 4;
@@ -43,6 +43,6 @@ internal static class TransportFrames
             previous = first & 0xF;
         }
 
-        return consecutive >= LeastShare * set.Frames.Length && steps > 0 && counting >= LeastCounting * steps;
+        return consecutive >= LeastShare * set.Beginning.Length && steps > 0 && counting >= LeastCounting * steps;
     }
 }
