@@ -8,6 +8,7 @@ namespace Locum.Binding;
 internal static class CounterBinder
 {
     public const int Most = 254;
+    public const int MostEvery = 65_535;
 
     private static readonly Dictionary<string, bool> s_advance = new(StringComparer.Ordinal) { ["sent"] = false, ["slot"] = true };
 
@@ -42,6 +43,7 @@ internal static class CounterBinder
         var from = Value(reader, "from", bound) ?? 0;
         var to = Value(reader, "to", bound) ?? most;
         var step = (uint)(Scalars.Integer(reader.Optional("step"), bound.Diagnostics, "the step", 1, uint.MaxValue) ?? 1);
+        var every = (uint)(Scalars.Integer(reader.Optional("every"), bound.Diagnostics, "the number of frames", 1, MostEvery) ?? 1);
         var start = Value(reader, "start", bound) ?? from;
         var perSlot = Scalars.Word(reader.Optional("advance"), bound.Diagnostics, "way to advance", s_advance) ?? false;
         var restart = Scalars.Word(reader.Optional("restart"), bound.Diagnostics, "way to restart", s_restart) ?? false;
@@ -54,7 +56,7 @@ internal static class CounterBinder
         var away = Math.Max(from, start) - Math.Min(from, start);
         if (start < low || start > Math.Max(from, to) || away % step != 0)
             bound.Diagnostics.Add(Codes.OutOfRange, reader.ValueSpan("start"), $"the counter never has the value {start}", "start with a value that lies on its way");
-        return new Counter { Name = name, From = from, To = to, Step = step, Start = start, PerSlot = perSlot, RestartOnEntry = restart, Span = span };
+        return new Counter { Name = name, From = from, To = to, Step = step, Every = every, Start = start, PerSlot = perSlot, RestartOnEntry = restart, Span = span };
     }
 
     private static uint? Value(MappingReader reader, string key, Bound bound) =>

@@ -26,7 +26,8 @@ internal static class CounterLines
         bool says = (context.Findings.Start.Seen || frame.Pages is not null || counter.Rounds is 0) && rule.Has(first) && first != rule.From;
         string step = rule.Step is 1 ? "" : DraftWords.Text($", step: {rule.Step}");
         string start = says ? DraftWords.Text($", start: {first}") : "";
-        string text = DraftWords.Text($"{{from: {rule.From}, to: {rule.To}{step}{start}}}");
+        string every = counter.Every is 1 ? "" : DraftWords.Text($", every: {counter.Every}");
+        string text = DraftWords.Text($"{{from: {rule.From}, to: {rule.To}{step}{every}{start}}}");
         return Line(context, number, place, counter, $"{{{DraftWords.Place(place)}, counter: {text}}}", text);
     }
 

@@ -62,6 +62,8 @@ public static class Drafter
         ModeLines.Write(context, lines);
         SharedCounterLines.Write(context, lines);
         lines.Gap();
+        if (EndLines.Tell(context) is { Length: > 0 } end)
+            lines.Comment(0, $"{context.Facts[^1].Says}: {end}");
         lines.Add(0, "frames:");
         return lines + frames.ToString();
     }

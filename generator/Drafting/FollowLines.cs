@@ -8,6 +8,9 @@ namespace Locum.Drafting;
 /// <summary>Fields that follow other nodes' fields.</summary>
 internal static class FollowLines
 {
+    /// <summary>Name of the field that begins at a place.</summary>
+    public static string Name(FieldPlace place) => DraftWords.Text($"follow-{place.Bit}");
+
     /// <summary>The field.</summary>
     public static FieldLine Field(DraftContext context, int number, FollowFinding follow, Widening widening)
     {
@@ -30,7 +33,7 @@ internal static class FollowLines
         string text = parts.Count is 1 ? from : $"{{{string.Join(", ", parts)}}}";
         ulong lost = follow.Lost ?? 0;
         var fact = new Fact(context.FrameNames[number], "follows", $"{place}: {follow.Source.Id} {follow.From}{Says(rule)}", follow.Confidence, follow.Evidence, "change", Notes(follow));
-        return new FieldLine(place, DraftWords.Text($"follow-{place.Bit}"), DraftWords.Text($"{{{DraftWords.Place(place)}, follow: {text}, lost: {lost}}}"), context.Tell(fact));
+        return new FieldLine(place, Name(place), DraftWords.Text($"{{{DraftWords.Place(place)}, follow: {text}, lost: {lost}}}"), context.Tell(fact));
     }
 
     /// <summary>Words for a rule that is only possible.</summary>

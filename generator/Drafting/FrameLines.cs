@@ -46,10 +46,6 @@ internal sealed class FrameLines(DraftContext context, int number)
         var times = _frame.Series.TimesUs;
         var part = context.Findings.Recording.Parts[_frame.First.Part];
         string seen = DraftWords.Text($"{_frame.Series.Id}: {DraftWords.Count(_frame.Series.Count, "frame")}, the first {DraftWords.Moment(times[_frame.First.First] - part.StartUs)} after the recording began");
-        long silent = part.EndUs - times[_frame.First.End - 1];
-        bool stops = _frame.Sending.MeanUs > 0 && silent > Math.Max(3 * _frame.Sending.MeanUs, 500_000);
-        if (stops)
-            seen += DraftWords.Text($", silent {DraftWords.Moment(times[_frame.First.End - 1] - part.StartUs)} after it");
         if (_frame.Sending.Stretches.Count > 1)
             seen += DraftWords.Text($", {_frame.Sending.Stretches.Count} stretches");
         return seen;
@@ -89,7 +85,7 @@ internal sealed class FrameLines(DraftContext context, int number)
     {
         var widening = Widening.Of(_frame);
         foreach (var counter in _frame.Counters.Where(c => !IsShared(c.Place)))
-            yield return counter.Every is 1 ? CounterLines.Own(context, number, counter, widening) : ValueLines.Slow(context, number, counter);
+            yield return CounterLines.Own(context, number, counter, widening);
         foreach (var ((frame, place), name) in context.SharedCounters)
             if (frame == number)
                 yield return CounterLines.Shared(context, number, place, name);

@@ -28,6 +28,6 @@ internal static class ModeLines
             lines.Add(1, $"{context.Modes[i]}: {{for: {time}, then: {context.Modes[i + 1]}}}", context.Tell(fact));
             since = phases.EndsUs[i];
         }
-        lines.Add(1, $"{Last}: {{}}", "how it ends is not known");
+        lines.Add(1, $"{Last}: {{}}");
     }
 }

@@ -74,9 +74,26 @@ internal sealed class SendingLines(DraftContext context, int number)
         }
         foreach (var other in Sending.Others)
             context.LeaveOpen(number, "", DraftWords.Text($"also every {DraftWords.Measured(other.PeriodUs)}, {DraftWords.Count(other.Frames, "gap")}, {DraftWords.Count(other.Times, "time")}; the cause is not known"));
-        if (Sending.Extra > 0)
-            context.LeaveOpen(number, "", DraftWords.Text($"{DraftWords.Count(Sending.Extra, "frame")} between the periods, sent on events perhaps"));
+        if (Sending.Extra > 0 && !WriteChange(lines))
+            context.LeaveOpen(number, "", DraftWords.Text($"{DraftWords.Count(Sending.Extra, "frame")} between the periods, {Cause()}"));
     }
+
+    // The language knows changes of fields that follow others.
+    private bool WriteChange(YamlLines lines)
+    {
+        if (_frame.Change is not { } change || change.Evidence.Confidence is Confidence.Possible)
+            return false;
+        var names = _frame.Follows.Where(f => f.Confidence > Confidence.Possible && change.Places.Contains(f.Place)).Select(f => FollowLines.Name(f.Place)).ToList();
+        if (names.Count is 0)
+            return false;
+        string says = $"{{change: [{string.Join(", ", names)}]}}";
+        lines.Add(2, $"on: {says}", context.Tell(new Fact(Name, "events", says, change.Evidence.Confidence, change.Evidence, "frame between")));
+        return true;
+    }
+
+    private string Cause() => _frame.Change is { } change
+        ? DraftWords.Text($"{change.Evidence.Hits} of {change.Evidence.Tested} with a change of {string.Join(", ", change.Places)}")
+        : "sent on events perhaps";
 
     private void WriteAnswer(AnswerFinding answer, YamlLines lines)
     {
@@ -104,7 +121,7 @@ internal sealed class SendingLines(DraftContext context, int number)
             lines.Add(2, $"spacing: {DraftWords.Time(spacing)}");
         }
         if (!all)
-            context.LeaveOpen(number, "", DraftWords.Text($"{DraftWords.Count(_frame.Series.Count, "frame")} without a period; what sends them is not known"));
+            context.LeaveOpen(number, "", DraftWords.Text($"{DraftWords.Count(_frame.Series.Count, "frame")} without a period, {(_frame.Change is null ? "what sends them is not known" : Cause())}"));
     }
 
     private (int Repeats, long SpacingUs) AtStart()

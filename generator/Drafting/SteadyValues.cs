@@ -17,7 +17,7 @@ internal static class SteadyValues
     {
         var phases = findings.Phases;
         int last = phases.EndsUs.Count;
-        if (!findings.Start.Seen || frame.First.Part != findings.Start.Part || value.Changes > MostChanges)
+        if (!findings.Start.Seen || frame.First.Part != findings.Start.Part || value.Changes > MostChanges * findings.Starts.Count)
             return [.. Enumerable.Repeat(value.Usual, last - firstPhase + 1)];
         var counts = Enumerable.Range(0, last + 1).Select(_ => new Dictionary<ulong, int>()).ToList();
         ulong? steady = null;

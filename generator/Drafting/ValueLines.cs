@@ -1,5 +1,4 @@
 using Locum.Inference;
-using Locum.Inference.Counting;
 using Locum.Inference.Values;
 
 namespace Locum.Drafting;
@@ -41,17 +40,6 @@ internal static class ValueLines
 
     private static bool IsExplained(DraftContext context, ValueFinding value, IReadOnlyList<ulong> steady) =>
         value.Changes < steady.Distinct().Count() && context.Findings.Start.Seen;
-
-    /// <summary>The field of a counter that the language cannot say: it keeps its first value.</summary>
-    public static FieldLine Slow(DraftContext context, int number, CounterFinding counter)
-    {
-        var frame = context.Findings.Frames[number];
-        ulong first = counter.Place.Read(frame.Payloads.Data(frame.FirstFrame));
-        string why = DraftWords.Text($"counts {counter.Rule.From} to {counter.Rule.To}, moving with every {counter.Every} frames; descriptions have no such counter");
-        context.LeaveOpen(number, counter.Place.ToString(), why);
-        var fact = new Fact(context.FrameNames[number], "slow counter", DraftWords.Text($"{counter.Place}: every {counter.Every} frames"), counter.Confidence, counter.Evidence, "step", why);
-        return new FieldLine(counter.Place, DraftWords.Text($"slow-{counter.Place.Bit}"), DraftWords.Text($"{{{DraftWords.Place(counter.Place)}, value: {first}}}"), context.Tell(fact));
-    }
 
     private static string Seen(ValueFinding value)
     {

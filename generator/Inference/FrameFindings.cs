@@ -50,6 +50,9 @@ public sealed record FrameFindings
     /// <summary>What these frames answer; null when nothing.</summary>
     public AnswerFinding? Answer { get; init; }
 
+    /// <summary>Changes that send frames beside the period or without one; null when none is known to.</summary>
+    public ChangeFinding? Change { get; init; }
+
     /// <summary>The stretch that belongs to the module's start.</summary>
     public Stretch First { get; init; }
 

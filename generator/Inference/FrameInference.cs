@@ -42,11 +42,11 @@ internal static class FrameInference
         var believed = chosen.Where(c => sure.Contains(c) || !counters.Any(k => Meets(k, c) && k.Confidence > Confidence.Possible)).ToList();
         counters = [.. counters.Where(k => !believed.Exists(c => Meets(k, c)))];
         Take(counters.SelectMany(c => c.Place.Positions()).Concat(believed.SelectMany(ChecksumBits.Of)));
+        var slow = CounterPairs.WithoutCopies(frame.Payloads, SlowCounterFinder.Find(frame.Payloads, frame.Activity, taken.Contains), counters);
+        Take(slow.SelectMany(c => c.Place.Positions()));
         List<FieldPlace> suspects = [.. result.Suspects.Select(s => new FieldPlace(s.Bit, s.Bits, s.BigEndian)).Where(p => !p.Positions().Any(taken.Contains))];
         var pages = Pages(frame, suspects, taken);
         Take(pages?.Bits ?? []);
-        var slow = SlowCounterFinder.Find(frame.Payloads, frame.Activity, taken.Contains);
-        Take(slow.SelectMany(c => c.Place.Positions()));
         suspects = [.. suspects.Where(s => !s.Positions().Any(taken.Contains))];
         var noisy = suspects.SelectMany(s => s.Positions()).ToHashSet();
         var places = BitGroups.Of(frame.Activity, b => !taken.Contains(b) && !noisy.Contains(b)).Concat(suspects).OrderBy(p => p.Bit);

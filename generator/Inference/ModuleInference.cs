@@ -87,10 +87,14 @@ public static class ModuleInference
             if (f.Transport is not null)
                 return f;
             var follows = f.Values.Select(v => finder.Find(f.Payloads, f.Series, v.Place)).OfType<FollowFinding>().ToList();
-            return f with
+            f = f with
             {
                 Follows = follows,
                 Values = [.. f.Values.Where(v => !follows.Exists(w => w.Confidence > Confidence.Possible && w.Place == v.Place))],
+            };
+            return f with
+            {
+                Change = ChangeFinder.Find(f),
                 Answer = AnswerFinder.Find(f.Series, f.Sending, others, recording.Parts, quantumUs),
             };
         });
@@ -100,11 +104,12 @@ public static class ModuleInference
     {
         if (!start.Seen)
             return PhaseFinding.None;
-        var others = starts.Where(s => s.Seen && s != start).Select(s => Hints(frames, s)).ToList();
-        return PhaseFinder.Find(Hints(frames, start), others, StartWindowUs);
+        int most = MostStartChanges * starts.Count;
+        var others = starts.Where(s => s.Seen && s != start).Select(s => Hints(frames, s, most)).ToList();
+        return PhaseFinder.Find(Hints(frames, start, most), others, StartWindowUs);
     }
 
-    private static IReadOnlyList<PhaseFinder.Hint> Hints(IReadOnlyList<FrameFindings> frames, ModuleStart start)
+    private static IReadOnlyList<PhaseFinder.Hint> Hints(IReadOnlyList<FrameFindings> frames, ModuleStart start, int mostChanges)
     {
         var hints = new List<PhaseFinder.Hint>();
         foreach (var frame in frames.Where(f => f.Answer is null))
@@ -117,7 +122,7 @@ public static class ModuleInference
             long offset = times[stretch.First] - start.TimeUs;
             if (period > 0 && offset > LateStart * period && offset < StartWindowUs)
                 hints.Add(new PhaseFinder.Hint(offset - (long)period, offset));
-            foreach (var value in frame.Values.Where(v => v.Changes <= MostStartChanges))
+            foreach (var value in frame.Values.Where(v => v.Changes <= mostChanges))
                 foreach (var (number, _) in value.History)
                     if (number > 0 && frame.Payloads.Index(number) is var index && index > stretch.First && index < stretch.End && times[index] - start.TimeUs < StartValuesUs)
                         hints.Add(new PhaseFinder.Hint(Math.Max(0, times[index - 1] - start.TimeUs), times[index] - start.TimeUs));

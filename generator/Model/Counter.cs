@@ -14,6 +14,9 @@ public sealed record Counter
     /// <summary>Distance between values, at least 1, without direction.</summary>
     public required uint Step { get; init; }
 
+    /// <summary>Frames for one step, at least 1.</summary>
+    public uint Every { get; init; } = 1;
+
     /// <summary>The first value at power-on.</summary>
     public required uint Start { get; init; }
 

@@ -49,6 +49,7 @@ internal static class SourceFacts
         new("from", $"{counter.From}"),
         new("to", $"{counter.To}"),
         new("step", $"{counter.Step}"),
+        new("every", $"{counter.Every}"),
         new("start", $"{counter.Start}"),
         new("advance", counter.PerSlot ? "slot" : "sent"),
         new("restart", counter.RestartOnEntry ? "entry" : "never"),

@@ -1,3 +1,5 @@
+using Locum.Binding;
+
 namespace Locum.Schema;
 
 /// <summary>The keys of counters: one line each, in the order in which they are written.</summary>
@@ -8,6 +10,7 @@ internal static class CounterSections
         new("from", new Whole(0, uint.MaxValue), "The value before the counter wraps; above 'to' it counts down.", "0") { Default = "0" },
         new("to", new Whole(0, uint.MaxValue), "The last value; a field's own counter fills the field by default.", "14"),
         new("step", new Whole(1, uint.MaxValue), "Distance between values.", "1") { Default = "1" },
+        new("every", new Whole(1, CounterBinder.MostEvery), "Frames for one step.", "5") { Default = "1" },
         new("start", new Whole(0, uint.MaxValue), "The first value at power-on; 'from' by default.", "0"),
         new("advance", new Words("sent", "slot"), "sent: when the controller has accepted the frame; slot: also when a release was skipped.", "sent") { Default = "sent" },
         new("restart", new Words("never", "entry"), "entry: returns to 'start' when a frame with the counter starts sending.", "entry") { Default = "never" },

@@ -7,6 +7,7 @@ internal sealed class CounterState(Counter counter)
 {
     private readonly ulong _count = counter.Count;
     private ulong _place = Place(counter, counter.Start);
+    private ulong _frames;
 
     public Counter Counter { get; } = counter;
 
@@ -14,9 +15,18 @@ internal sealed class CounterState(Counter counter)
         ? (uint)(Counter.From + (_place * Counter.Step))
         : (uint)(Counter.From - (_place * Counter.Step));
 
-    public void Advance(ulong times) => _place = (_place + (times % _count)) % _count;
+    public void Advance(ulong times)
+    {
+        _frames += times;
+        _place = (_place + (_frames / Counter.Every % _count)) % _count;
+        _frames %= Counter.Every;
+    }
 
-    public void Restart() => _place = Place(Counter, Counter.Start);
+    public void Restart()
+    {
+        _place = Place(Counter, Counter.Start);
+        _frames = 0;
+    }
 
     private static ulong Place(Counter counter, uint value) =>
         (Math.Max(counter.From, value) - Math.Min(counter.From, value)) / counter.Step;

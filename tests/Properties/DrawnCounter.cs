@@ -14,6 +14,8 @@ internal sealed record DrawnCounter(string Name, string Text, uint Lowest, uint 
         var parts = new List<string> { $"from: {from}", $"to: {to}" };
         if (step != 1)
             parts.Add($"step: {step}");
+        if (dice.Chance(15))
+            parts.Insert(0, $"every: {dice.Between(2, 7)}");
         if (dice.Chance(40))
         {
             var away = dice.Between(0, (high - low) / step) * step;

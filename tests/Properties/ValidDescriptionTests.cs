@@ -10,7 +10,7 @@ namespace Locum.Tests.Properties;
 /// <summary>What holds for every valid description before any C compiler sees it.</summary>
 public sealed class ValidDescriptionTests(ITestOutputHelper log)
 {
-    private const int Checked = 500;
+    private const int Checked = 600;
     private const int Rendered = 40;
 
     [Fact]
@@ -42,7 +42,7 @@ public sealed class ValidDescriptionTests(ITestOutputHelper log)
         string[] wanted =
         [
             "id: any", "mask:", "timeout:", ": received", ": lost", "at least:", "below:", "{not:", "follow:", "gain:", "at most:", "delay:", "slew:",
-            "ramp:", "then: back", "then: hold", "then: repeat", "noise:", "burst:", "every: {", "on:", "start: yes", "{mode:", "{input:", "{receive:", "{frame:", "change:",
+            "{every: 3, from:", "ramp:", "then: back", "then: hold", "then: repeat", "noise:", "burst:", "every: {", "on:", "start: yes", "{mode:", "{input:", "{receive:", "{frame:", "change:",
             "after:", "repeat:", "spacing:", "gap:", "pages:", "payloads:", "formula:", "{rule: {formula:", "protect:", "format: fd", "switch rate: no", "rule: j1939-71",
             "diagnostics:", "functional:", "frame length:", "padding: none", "block size:", "separation:", "answer after:", ", after:", "sessions:", "reset: accept", "security: denied", "memory: empty", "identifiers:",
             "j1939:", ": {bytes:", ": {frame:",

@@ -30,6 +30,29 @@ internal static class CounterPairs
         return [.. marked.OrderBy(c => c.Place.Bit)];
     }
 
+    /// <summary>Slow counters that are no function of a fast one: bits of a checksum over a counter count slowly, too.</summary>
+    public static IReadOnlyList<CounterFinding> WithoutCopies(Payloads payloads, IReadOnlyList<CounterFinding> slow, IReadOnlyList<CounterFinding> fast) =>
+        [.. slow.Where(s => !fast.Any(f => IsCopy(payloads, s, f)))];
+
+    private static bool IsCopy(Payloads payloads, CounterFinding slow, CounterFinding fast)
+    {
+        ulong round = slow.Rule.Count * (ulong)slow.Every;
+        if (fast.Rule.Count % round != 0)
+            return false;
+        var distances = new Dictionary<ulong, int>();
+        int count = Math.Min(payloads.Count, Looked);
+        for (int i = 0; i < count; i++)
+        {
+            var (left, right) = (fast.Place.Read(payloads.Data(i)), slow.Place.Read(payloads.Data(i)));
+            if (!fast.Rule.Has(left) || !slow.Rule.Has(right))
+                continue;
+            // Both move on at the same values of the fast one, wherever those lie.
+            ulong distance = (fast.Rule.Place(left) + round - (slow.Rule.Place(right) * (ulong)slow.Every)) % round;
+            distances[distance] = distances.GetValueOrDefault(distance) + 1;
+        }
+        return distances.Count > 0 && distances.OrderByDescending(d => d.Value).Take(slow.Every).Sum(d => d.Value) >= Always * count;
+    }
+
     private static bool MoveTogether(Payloads payloads, CounterFinding a, CounterFinding b)
     {
         if (a.Rule.Count % b.Rule.Count != 0 || a.Every != b.Every)

@@ -16,6 +16,7 @@ public static class PageFinder
     private const double MostBits = 0.9;
     private const int WidestSelector = 8;
     private const double NoisyFlips = 0.15;
+    private const double Stray = 0.02;
 
     /// <summary>The payloads in turn; null when there are none.</summary>
     /// <param name="payloads">The frames.</param>
@@ -36,6 +37,10 @@ public static class PageFinder
             return null;
         int most = rounds.Values.Max(r => r.Count);
         var (length, taking) = rounds.OrderBy(r => r.Key).First(r => r.Value.Count >= MostBits * most);
+        // Bits that change in a part of the recording only seem to need longer rounds.
+        for (int shorter = 2; shorter < length; shorter++)
+            if (length % shorter is 0 && taking.Count(b => Returns(payloads, b, shorter)) >= MostBits * taking.Count)
+                length = shorter;
         taking = Whole(taking, free, activity);
         return taking.Count is 0 ? null : Describe(payloads, taking, free, length, firstFrame);
     }
@@ -94,8 +99,8 @@ public static class PageFinder
             return null;
         double log10 = Chance.Log10Tail(tested, hits, 1.0 / distinct);
         // What varies on some pages only belongs to them.
-        var local = free.Except(bits).Select(b => (Bit: b, Pages: votes.Varying(b)))
-            .Where(v => 2 * v.Pages.Count <= length)
+        var local = free.Select(b => (Bit: b, Pages: votes.Varying(b, bits.Contains(b) ? Stray : 0)))
+            .Where(v => bits.Contains(v.Bit) || 2 * v.Pages.Count <= length)
             .SelectMany(v => v.Pages.Select(p => (v.Bit, Page: (p - votes.FirstPage + length) % length))).ToList();
         return new PageFinding
         {

@@ -42,8 +42,9 @@ internal sealed class PageVotes
     /// <summary>The value that a bit has in most frames of a page.</summary>
     public bool Usually(int page, int bit) => 2 * _set[page, bit] > _seen[page];
 
-    /// <summary>Pages on which a bit has both values.</summary>
-    public IReadOnlyList<int> Varying(int bit) => [.. Enumerable.Range(0, _seen.Length).Where(p => _set[p, bit] > 0 && _set[p, bit] < _seen[p])];
+    /// <summary>Pages on which a bit has both values, each in more than a share of the frames.</summary>
+    public IReadOnlyList<int> Varying(int bit, double share) =>
+        [.. Enumerable.Range(0, _seen.Length).Where(p => Math.Min(_set[p, bit], _seen[p] - _set[p, bit]) is > 0 and var rarer && rarer > share * _seen[p])];
 
     /// <summary>The usual payload of a page.</summary>
     public byte[] Page(int page)

@@ -12,6 +12,8 @@ public static class SendingFinder
     private const int FewFrames = 5;
     private const int FewDistances = 8;
     private const int MeasuredFrames = 50;
+    private const double MostCrowded = 0.05;
+    private const double TightShare = 0.02;
     private const double FarOff = 6;
     private const double LeastNear = 0.01;
     private const double FitsAround = 1.2;
@@ -37,6 +39,9 @@ public static class SendingFinder
         double period = distances.Count < FewDistances ? FewPeriods.Find(distances) : PeriodCluster.Find(distances, out _);
         if (period <= 0 || (series.Count < FewFrames && !FillsRecording(series, parts, period) && !IsEven(series, parts, distances)))
             return Apart(series, series.Count < FewFrames ? SendingKind.Rare : SendingKind.Events);
+        // Frames at one and the same time: the stamps are those of a buffer.
+        if (distances.Count < series.Count && Crowded(series) > MostCrowded && SteadyNumber.Find(series) is { } steady)
+            return steady;
         var beginnings = Beginnings.BehindSilence(series, period);
         var burst = FastBeginning.Find(series, beginnings.Starts, period);
         beginnings = beginnings.WithBurst(series, period, Math.Max(0, burst.Count - 1), burst.PeriodUs);
@@ -54,8 +59,11 @@ public static class SendingFinder
         // Where most places of a period stay empty, its frames are events that happened to be even.
         if (grid.Offs.Count < CyclicShare * tested || grid.Missing > series.Count)
             return SteadyNumber.Find(series) ?? Apart(series, SendingKind.Events);
+        // Which frame lies between and which on its place shows only when places are narrow.
+        var narrow = TimeGrid.Lay(series, grid.PeriodUs, quantumUs, beginnings, toleranceUs: Math.Max((FarOff * grid.TypicalOffUs) + (2 * quantumUs), TightShare * grid.PeriodUs));
         return Cyclic(series, grid, tested, quantumUs) with
         {
+            Extras = narrow.Lost > grid.Lost ? grid.Extras : narrow.Extras,
             Kind = apart.Count > SeveralShare * series.Count ? SendingKind.SeveralPeriods : SendingKind.Cyclic,
             BurstCount = beginnings.Fast > 0 ? beginnings.Fast + 1 : 0,
             BurstUs = burst.PeriodUs,
@@ -81,6 +89,15 @@ public static class SendingFinder
             Steps = grid.Steps,
             Stretches = [],
         };
+    }
+
+    private static double Crowded(FrameSeries series)
+    {
+        int crowded = 0;
+        foreach (var run in series.Runs)
+            for (int i = run.First + 1; i < run.End; i++)
+                crowded += series.TimesUs[i] - series.TimesUs[i - 1] < FastBeginning.LeastUs ? 1 : 0;
+        return (double)crowded / series.Count;
     }
 
     private static double[] Offs(TimeGrid grid) => [.. grid.Offs.Select(o => Math.Abs(o + grid.PeriodUs - grid.MeanUs)).Order()];

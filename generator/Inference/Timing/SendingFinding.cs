@@ -24,6 +24,9 @@ public sealed record SendingFinding
     /// <summary>Frames between the even places.</summary>
     public int Extra { get; init; }
 
+    /// <summary>Indexes of the first of those frames in the series.</summary>
+    public IReadOnlyList<int> Extras { get; init; } = [];
+
     /// <summary>Frames that come fast at every start; 0 without a fast beginning.</summary>
     public int BurstCount { get; init; }
 

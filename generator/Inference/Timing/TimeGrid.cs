@@ -21,6 +21,9 @@ internal sealed class TimeGrid
     // Frames come late, never early: the earliest lie near their release. Not the very first, for the sake of rough time stamps.
     private const double Earliest = 0.1;
 
+    private const int MostExtras = 1_000;
+
+    private readonly List<int> _extras = [];
     private readonly List<double> _releases = [];
     private readonly List<double> _offs = [];
     private readonly List<double> _early = [];
@@ -52,6 +55,9 @@ internal sealed class TimeGrid
     /// <summary>Frames beyond the number of places.</summary>
     public int Extra { get; private set; }
 
+    /// <summary>Indexes of the first of those frames.</summary>
+    public IReadOnlyList<int> Extras => _extras;
+
     /// <summary>How often the places had to be laid anew although sending went on.</summary>
     public int Lost { get; private set; }
 
@@ -70,10 +76,11 @@ internal sealed class TimeGrid
     /// <param name="quantumUs">Step of the time stamps.</param>
     /// <param name="beginnings">Where to begin, and which frames have no places.</param>
     /// <param name="nearUs">Distances that are off by more do not count for the mean.</param>
-    public static TimeGrid Lay(FrameSeries series, double periodUs, int quantumUs, Beginnings beginnings, double nearUs = double.MaxValue)
+    /// <param name="toleranceUs">How far from its place a frame may be; 0 for the usual share of the period.</param>
+    public static TimeGrid Lay(FrameSeries series, double periodUs, int quantumUs, Beginnings beginnings, double nearUs = double.MaxValue, double toleranceUs = 0)
     {
         var grid = new TimeGrid(periodUs, series.Count) { _nearUs = nearUs };
-        double tolerance = Math.Min(Math.Max(Tolerance * periodUs, quantumUs * 1.01), 0.49 * periodUs);
+        double tolerance = Math.Min(toleranceUs > 0 ? toleranceUs : Math.Max(Tolerance * periodUs, quantumUs * 1.01), 0.49 * periodUs);
         for (int i = 0; i < beginnings.Starts.Count; i++)
             grid.Lay(series.TimesUs, beginnings.Starts[i], beginnings.EndOf(series, i), tolerance, beginnings);
         return grid;
@@ -126,9 +133,14 @@ internal sealed class TimeGrid
         if (frames is 1)
             Placed++;
         if (frames > places)
+        {
             Extra += frames - places;
+            _extras.AddRange(Enumerable.Range(index - frames + 1, frames - places).Take(MostExtras - Math.Min(MostExtras, _extras.Count)));
+        }
         else
+        {
             Missing += places - frames;
+        }
         if (frames is 1)
             Steps[index] = (byte)Math.Min(places, byte.MaxValue);
         // A distance that is off by far more than most says little about the period.

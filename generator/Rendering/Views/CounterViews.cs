@@ -13,6 +13,6 @@ internal static class CounterViews
         var last = down ? counter.From - way : counter.From + way;
         // The number keeps names apart that differ only in how frame and field names are joined.
         var c = $"count{number}_{Names.ToC(counter.Name)}";
-        return new CounterView(index, CText.Comment(counter.Name), c, $"uint{bits}_t", $"{counter.From}u", $"{counter.To}u", $"{last}u", $"{counter.Step}u", down ? "-" : "+", $"{counter.Start}u");
+        return new CounterView(index, CText.Comment(counter.Name), c, $"uint{bits}_t", $"{counter.From}u", $"{counter.To}u", $"{last}u", $"{counter.Step}u", down ? "-" : "+", $"{counter.Start}u", counter.Every is 1 ? "" : $"{counter.Every}u");
     }
 }

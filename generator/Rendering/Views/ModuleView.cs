@@ -31,7 +31,8 @@ public sealed record ExitView(string Condition, string Then);
 
 /// <param name="Last">The value before the first one comes again.</param>
 /// <param name="Sign">+ or -.</param>
-public sealed record CounterView(int Index, string Name, string C, string Type, string From, string To, string Last, string Step, string Sign, string Start);
+/// <param name="Every">Frames for one step; empty for one.</param>
+public sealed record CounterView(int Index, string Name, string C, string Type, string From, string To, string Last, string Step, string Sign, string Start, string Every);
 
 /// <summary>What a frame needs besides its payload.</summary>
 /// <param name="Pages">C names of the functions that compose its payloads in turn; empty when there is one payload.</param>

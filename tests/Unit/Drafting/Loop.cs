@@ -1,15 +1,9 @@
-using Locum.Binding;
 using Locum.Diagnostics;
 using Locum.Drafting;
-using Locum.Formatting;
 using Locum.Inference;
 using Locum.Model;
 using Locum.Planning;
 using Locum.Simulation;
-using Locum.Syntax;
-using Locum.Text;
-using Locum.Validation;
-using Locum.Wire;
 using Xunit;
 
 namespace Locum.Tests.Unit.Drafting;
@@ -31,7 +25,7 @@ internal sealed class Loop
         var ids = frames.Where(f => f.EndUs >= 0 && own(f)).Select(f => (f.Bus, f.Id)).ToHashSet();
         var findings = ModuleInference.Find(recording, [.. recording.Series.Where(s => ids.Contains((s.BusName, s.Id)))], rate);
         Draft = Drafter.Write(findings, new DraftOptions { Name = "again", Source = "a simulation", Rate = rate });
-        Module = Bind(Draft.Text!);
+        Module = DraftLoad.AssertClean(Draft.Text!);
         _before = [.. frames.Where(f => f.EndUs >= findings.Start.TimeUs && own(f))];
         _zeroUs = _before.Where(f => f.EndUs == findings.Start.TimeUs).Min(f => f.StartUs);
         var bag = new DiagnosticBag();
@@ -77,17 +71,6 @@ internal sealed class Loop
         foreach (int bit in except)
             masked[bit / 8] &= (byte)~(1 << (bit % 8));
         return Convert.ToHexString(masked);
-    }
-
-    private static Module Bind(string text)
-    {
-        var bag = new DiagnosticBag();
-        var source = new SourceText("draft.yaml", text);
-        var module = ModuleBinder.Bind(source, SyntaxReader.Read(source, bag)!, bag)!;
-        ModuleValidator.Check(module, bag);
-        Assert.True(bag.Sorted.All(d => d.Severity is Severity.Note), $"{string.Join("; ", bag.Sorted.Select(d => $"{d.Span}: {d.Message}"))}\n{text}");
-        Assert.Equal(text, Formatter.Format(source, bag));
-        return module;
     }
 
     // The same surroundings, from the module's start on. Other nodes' frames keep their phase.

@@ -47,7 +47,7 @@ public sealed class ReviewTests
     [InlineData("crc8-sae-j1850", "xor", "frame Status / field guard / rule: crc8-sae-j1850 (8 bits, poly 0x1D, init 0xFF, reflect no/no, xor out 0xFF) → xor (bytes, start 0, complement none)")]
     [InlineData("over: 0..6", "over: [0..2, 5]", "frame Status / field guard / over: 0..6 → 0..2, 5")]
     [InlineData("with: [id low byte]", "before: 0x3B", "frame Status / field guard / before: none → 0x3B|frame Status / field guard / with: id byte 0 → none")]
-    [InlineData("counter: pair", "counter: {to: 7}", "frame Event / field count / source: shared counter: pair → counter: from 0, to 7, step 1, start 0, advance sent, restart never")]
+    [InlineData("counter: pair", "counter: {to: 7}", "frame Event / field count / source: shared counter: pair → counter: from 0, to 7, step 1, every 1, start 0, advance sent, restart never")]
     [InlineData("after: 5 ms", "after: 6 ms", "frame Event / on: door active after 5 ms → door active after 6 ms")]
     [InlineData("repeat: 3", "repeat: 4", "frame Event / repeat: 3 → 4")]
     public void One_change_is_told(string old, string now, string expected)

@@ -16,6 +16,28 @@ public sealed class CounterRuleTests
             Skipped = "A 2",
         }.Holds();
 
+    // Two frames for a step. The low nibble counts frames that left, the high one the skipped ones as well: 0 and 1000 make a
+    // step each; 2000 to 4000 are skipped, three more, so that with 4500 both have one over or none.
+    [Fact]
+    public void Rule_13_every_takes_several_frames_for_one_step() =>
+        new Scenario(Counting("n: {bit: 0, bits: 4, counter: {from: 0, to: 15, every: 2}}, s: {bit: 4, bits: 4, counter: {from: 0, to: 15, every: 2, advance: slot}}"),
+            "for: 8500 us\nstalls: [{from: 1500 us, until: 5500 us}]")
+        {
+            Frames = "0 0x000 00\n1000 0x000 00\n5500 0x000 21\n6000 0x000 31\n7000 0x000 32\n8000 0x000 42",
+            Skipped = "A 3",
+        }.Holds();
+
+    [Fact]
+    public void Rule_14_a_restart_begins_with_no_frame_counted() =>
+        new Scenario("""
+            buses: {b: {rate: 1 Mbit/s}}
+            modes:
+              on: {for: 3500 us, then: rest}
+              rest: {for: 1 ms, then: on}
+            frames:
+              A: {id: 0x000, length: 1, every: 1 ms, in: on, fields: {n: {bit: 0, bits: 8, counter: {to: 2, every: 3, start: 1, restart: entry}}}}
+            """, "for: 8 ms") { Frames = "0 0x000 01\n1000 0x000 01\n2000 0x000 01\n3000 0x000 02\n4500 0x000 01\n5500 0x000 01\n6500 0x000 01\n7500 0x000 02", Modes = "3500 rest\n4500 on\n8000 rest" }.Holds();
+
     // Cycle of 3 (0, 1, 2), 7 releases missed (2000 to 8000): after 1000 it stands at 2; 2 + 7 = 9 = 0 modulo 3.
     [Fact]
     public void Rule_13_many_skipped_releases_wrap_a_slot_counter() =>
