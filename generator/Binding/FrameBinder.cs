@@ -46,7 +46,7 @@ internal static class FrameBinder
         var (pages, hold) = PageBinder.Bind(reader, new FormulaContext(name, id, baseBytes, fields, false), modes, bound);
         var burst = SendingBinder.BindBurst(reader, bound);
         var events = SendingBinder.BindEvents(reader, fields, bound);
-        var protection = ProtectBinder.Bind(reader, name, length, fields, bound);
+        var (protection, protectionFields) = ProtectBinder.Bind(reader, name, length, fields, bound);
         reader.Done();
         return new Frame
         {
@@ -64,8 +64,9 @@ internal static class FrameBinder
             OffsetUs = offset,
             Modes = modes,
             Base = baseBytes,
-            Fields = [.. fields, .. protection],
-            ProtectionFields = protection.Count,
+            Fields = [.. fields, .. protectionFields],
+            ProtectionFields = protectionFields.Count,
+            Protection = protection,
             Span = entry.Key.Span,
             IdSpan = reader.ValueSpan("id"),
         };

@@ -13,28 +13,28 @@ internal static class ProtectBinder
     private static readonly Dictionary<string, E2EProfile> s_profiles = E2EProfile.All.ToDictionary(p => p.Name, StringComparer.Ordinal);
 
     /// <param name="fields">The frame's own fields, whose names stay apart from those added.</param>
-    /// <returns>The fields to add; none (and findings) when the protection is unusable.</returns>
-    public static IReadOnlyList<Field> Bind(MappingReader frame, string frameName, int length, IReadOnlyList<Field> fields, Bound bound)
+    /// <returns>The protection and the fields to add; none (and findings) when it is unusable.</returns>
+    public static (FrameProtection? Protection, IReadOnlyList<Field> Fields) Bind(MappingReader frame, string frameName, int length, IReadOnlyList<Field> fields, Bound bound)
     {
         if (frame.Optional("protect") is not { } node)
-            return [];
+            return (null, []);
         var reader = new MappingReader(node, bound.Diagnostics, "a protection");
         if (node is not MappingNode)
-            return [];
+            return (null, []);
         var profileNode = reader.Required("profile", $"name it: {string.Join(", ", s_profiles.Keys)}");
         var profile = Scalars.Text(profileNode, bound.Diagnostics, "the profile") is { } name ? s_profiles.GetValueOrDefault(name) : null;
         if (profile is null)
         {
             if (profileNode is ScalarNode unknown)
                 bound.Diagnostics.Add(Codes.UnknownWord, unknown.Span, $"'{Printable.Short(unknown.Value)}' is not a known profile", Nearest.Mend(unknown.Value, [.. s_profiles.Keys], "profile"));
-            return [];
+            return (null, []);
         }
         var offset = (int)(Scalars.Integer(reader.Optional("offset"), bound.Diagnostics, "the offset", 0, FdLengths.Most) ?? 0);
         var start = (uint)(Scalars.Integer(reader.Optional("start"), bound.Diagnostics, "the first counter value", 0, profile.LastCounter) ?? profile.FirstCounter);
         var ids = BindIds(reader, profile, bound.Diagnostics);
         reader.Done();
         if (!Fits(profile, offset, length, profileNode!.Span, bound.Diagnostics) || ids is null)
-            return [];
+            return (null, []);
         bound.Counters.Add(new Counter
         {
             Name = $"{frameName} protect counter",
@@ -49,7 +49,7 @@ internal static class ProtectBinder
         var added = new ProtectLayout(profile, ids, offset, length, bound.Counters.Count - 1, node.Span).Fields();
         var names = added.Select(f => Names.ToC(f.Name)).ToHashSet(StringComparer.Ordinal);
         bound.CheckClashes(fields.Where(f => names.Contains(Names.ToC(f.Name))).Concat(added).Select(f => (f.Name, f.Span)), "fields");
-        return added;
+        return (new FrameProtection(profile.Name, ids, offset, node.Span), added);
     }
 
     private static IReadOnlyList<uint>? BindIds(MappingReader reader, E2EProfile profile, DiagnosticBag diagnostics)

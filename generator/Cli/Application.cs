@@ -19,6 +19,8 @@ internal static class Application
             SchemaCommand.Create(terminal),
             FormatCommand.Create(terminal),
             DiffCommand.Create(terminal),
+            MissingCommand.Create(terminal),
+            AuditCommand.Create(terminal),
             ReadCommand.Create(terminal),
             DraftCommand.Create(terminal),
         };

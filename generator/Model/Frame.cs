@@ -69,6 +69,9 @@ public sealed record Frame
     /// <summary>How many of the fields, the last ones, were added by end-to-end protection; they stay behind those of a page.</summary>
     public int ProtectionFields { get; init; }
 
+    /// <summary>The end-to-end protection behind these fields; null for none.</summary>
+    public FrameProtection? Protection { get; init; }
+
     /// <summary>The frame with each of its pages as its only payload; the frame itself when it has no pages.</summary>
     public IReadOnlyList<Frame> Variants => Pages.Count is 0 ? [this]
         : [.. Pages.Select(p => this with { Base = p.Base, Fields = [.. Fields.SkipLast(ProtectionFields), .. p.Fields, .. Fields.TakeLast(ProtectionFields)], Pages = [] })];
@@ -76,3 +79,9 @@ public sealed record Frame
     /// <summary>The frame's own fields and those of all its pages.</summary>
     public IEnumerable<Field> AllFields => Fields.Concat(Pages.SelectMany(p => p.Fields));
 }
+
+/// <summary>End-to-end protection by an AUTOSAR profile.</summary>
+/// <param name="Profile">Number and variant of the profile, as in descriptions.</param>
+/// <param name="Ids">One data ID, or the profile's list of 16.</param>
+/// <param name="Offset">Bytes in front of the profile's header.</param>
+public sealed record FrameProtection(string Profile, IReadOnlyList<uint> Ids, int Offset, Span Span);

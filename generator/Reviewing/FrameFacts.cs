@@ -26,6 +26,7 @@ internal static class FrameFacts
             .. EventFacts.Of(frame, scope),
             new("modes", scope.Modes(frame.Modes)),
             .. Base(frame.Base),
+            .. Protection(frame.Protection),
             new("pages", $"{frame.Pages.Count}"),
             new("after the last page", frame.Pages.Count is 0 ? "" : frame.HoldLastPage ? "hold" : "repeat") { Usual = "" },
         ],
@@ -95,6 +96,13 @@ internal static class FrameFacts
 
     private static IEnumerable<Fact> Burst(Burst? burst) =>
         [new("burst", burst is null ? "none" : $"{burst.Count} frames {Say.Time(burst.PeriodUs)} apart")];
+
+    private static IEnumerable<Fact> Protection(FrameProtection? protection) =>
+    [
+        new("protection", protection is null ? "none" : $"profile {protection.Profile}"),
+        new("data ID", protection is null ? "none" : Say.List(protection.Ids.Select(i => $"0x{i:X}"))) { Usual = "none" },
+        new("bytes before the protection", $"{protection?.Offset ?? 0}") { Usual = "0" },
+    ];
 
     private static IEnumerable<Fact> Base(byte[] bytes) => bytes.Select((b, i) => new Fact($"base byte {i}", b.ToString("X2")) { Usual = "00" });
 }

@@ -1,5 +1,5 @@
-using System.Globalization;
 using Locum.Model;
+using Locum.Reporting;
 
 namespace Locum.Reviewing;
 
@@ -19,7 +19,7 @@ internal static class Say
 
     public static string Permille(int permille) => $"{Number(permille / 10m)} %";
 
-    public static string Number(decimal value) => value.ToString("0.############################", CultureInfo.InvariantCulture);
+    public static string Number(decimal value) => RawText.Number(value);
 
     public static string Bytes(IEnumerable<byte> bytes) => string.Join(' ', bytes.Select(b => b.ToString("X2")));
 
@@ -32,24 +32,8 @@ internal static class Say
     }
 
     /// <summary>A raw value as its name, or as the physical value with its unit.</summary>
-    public static string Raw(ulong raw, Field field)
-    {
-        var all = field.Bits is 64 ? 18_446_744_073_709_551_616m : 1UL << field.Bits;
-        var value = field.Signed && raw >= all / 2 ? raw - all : raw;
-        var names = field.Names.Where(n => n.Value == value).Select(n => n.Key).Order(StringComparer.Ordinal);
-        return names.FirstOrDefault() is { } name ? $"{name} ({Number(value)})" : Physical(value, field);
-    }
+    public static string Raw(ulong raw, Field field) => RawText.Of(raw, field);
 
     /// <summary>A raw value with its sign as the physical one.</summary>
-    public static string Physical(decimal raw, Field field)
-    {
-        try
-        {
-            return Number((raw * field.Scale) + field.Offset) + (field.Unit is null ? "" : $" {field.Unit}");
-        }
-        catch (OverflowException)
-        {
-            return $"raw {Number(raw)}";
-        }
-    }
+    public static string Physical(decimal raw, Field field) => RawText.Physical(raw, field);
 }

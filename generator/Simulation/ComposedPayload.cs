@@ -8,6 +8,8 @@ internal sealed class ComposedPayload(Frame frame, byte[] payload, int mode, IRe
 {
     public int Mode => mode;
 
+    public IReadOnlyList<ReceivedState> Receives => receives;
+
     public ReadOnlySpan<byte> Payload => payload;
 
     public ulong Raw(FormulaSymbol symbol) => symbol.Origin is FormulaOrigin.Received

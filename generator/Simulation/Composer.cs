@@ -28,22 +28,39 @@ internal sealed class Composer
         var inputs = new ComposedPayload(_frame, payload, mode, receives);
         foreach (var (field, positions) in _written)
         {
-            var raw = field.Source switch
-            {
-                FixedValue value => value.Raw,
-                ModeValue or FollowValue => Changing(field, mode, receives),
-                LiveValue => live(field),
-                CounterValue counter => counterValue(counter.Counter),
-                FormulaValue { Formula: var formula, Lost: { } lost } when !inputs.HasAll(formula) => lost,
-                FormulaValue or ChecksumValue { Checksum.Rule: FormulaRule } => (ulong)_formulas[field](inputs),
-                ChecksumValue sum => ChecksumEngine.Compute(sum.Checksum, _frame.Id, payload, counterValue),
-                _ => throw new InvalidOperationException("field without a source"),
-            };
+            var raw = Raw(field, inputs, counterValue, live);
             for (var i = 0; i < positions.Length; i++)
                 payload[positions[i] / 8] |= (byte)((raw >> i & 1) << (positions[i] % 8));
         }
         return payload;
     }
+
+    /// <summary>
+    /// What a field ought to hold beside what a payload that was sent holds in the fields written before it, cut to the
+    /// field's bits. Live fields are not computed this way.
+    /// </summary>
+    /// <param name="sent">As long as the frame.</param>
+    public ulong Expected(Field field, ReadOnlySpan<byte> sent, int mode, Func<int, uint> counterValue, IReadOnlyList<ReceivedState> receives)
+    {
+        var payload = sent.ToArray();
+        foreach (var position in _written.SkipWhile(w => !ReferenceEquals(w.Field, field)).SelectMany(w => w.Positions))
+            payload[position / 8] &= (byte)~(1 << (position % 8));
+        return Raw(field, new ComposedPayload(_frame, payload, mode, receives), counterValue, NotLive) & (ulong.MaxValue >> (64 - field.Bits));
+    }
+
+    private ulong Raw(Field field, ComposedPayload inputs, Func<int, uint> counterValue, Func<Field, ulong> live) => field.Source switch
+    {
+        FixedValue value => value.Raw,
+        ModeValue or FollowValue => Changing(field, inputs.Mode, inputs.Receives),
+        LiveValue => live(field),
+        CounterValue counter => counterValue(counter.Counter),
+        FormulaValue { Formula: var formula, Lost: { } lost } when !inputs.HasAll(formula) => lost,
+        FormulaValue or ChecksumValue { Checksum.Rule: FormulaRule } => (ulong)_formulas[field](inputs),
+        ChecksumValue sum => ChecksumEngine.Compute(sum.Checksum, _frame.Id, inputs.Payload, counterValue),
+        _ => throw new InvalidOperationException("field without a source"),
+    };
+
+    private static ulong NotLive(Field field) => throw new ArgumentException("a live field has a state of its own", nameof(field));
 
     /// <summary>The raw value of a field that changes with modes or received frames.</summary>
     public static ulong Changing(Field field, int mode, IReadOnlyList<ReceivedState> receives) => field.Source switch

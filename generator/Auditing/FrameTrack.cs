@@ -1,0 +1,78 @@
+using Locum.Capture;
+using Locum.Model;
+using Locum.Planning;
+
+namespace Locum.Auditing;
+
+/// <summary>A frame of the description and where it was seen in one part of a capture.</summary>
+internal sealed class FrameTrack
+{
+    private readonly FrameSeries? _series;
+
+    public FrameTrack(PlannedFrame planned, FrameSeries? series, BusTime? bus, int part, Tolerance tolerance)
+    {
+        Planned = planned;
+        _series = series;
+        Bus = bus;
+        Modes = planned.Frame.Modes.Aggregate(0UL, (set, mode) => set | 1UL << mode);
+        if (series is null || bus is null)
+            return;
+        foreach (var run in series.Runs.Where(r => r.Part == part))
+            for (var i = run.First; i < run.End; i++)
+            {
+                var (start, chain) = bus.Start(series.Orders[i]);
+                var released = Math.Min(chain, start) - Tolerance.BoardUs - tolerance.StampUs;
+                var free = Seen.Count > 0 ? series.TimesUs[i - 1] - tolerance.StampUs : long.MinValue;
+                Seen.Add(new Seen(i, start, released, Math.Min(Math.Max(released, free), start), start + tolerance.StampUs));
+            }
+    }
+
+    public PlannedFrame Planned { get; }
+
+    public Frame Frame => Planned.Frame;
+
+    /// <summary>The traffic of its bus; null when the capture does not have the bus.</summary>
+    public BusTime? Bus { get; }
+
+    /// <summary>Modes in which it is sent, as a set of bits.</summary>
+    public ulong Modes { get; }
+
+    public List<Seen> Seen { get; } = [];
+
+    /// <summary>Where releases are missing.</summary>
+    public List<Gap> Gaps { get; } = [];
+
+    /// <summary>Places in <see cref="Seen"/> whose counter moved too far.</summary>
+    public HashSet<int> Slipped { get; } = [];
+
+    /// <summary>Places whose counter did not move.</summary>
+    public HashSet<int> Repeated { get; } = [];
+
+    /// <summary>Places whose checksum is wrong.</summary>
+    public HashSet<int> Wrong { get; } = [];
+
+    /// <summary>The period and nothing else releases it, so no release comes before its offset has passed.</summary>
+    public bool IsPlain => Frame.IsCyclic && Frame.Events is null;
+
+    /// <summary>The longest distance between two releases while it sends, µs; an event may come before the first one by period.</summary>
+    public long LongestUs => Math.Max(Math.Max(Frame.PeriodUs, Frame.Burst?.PeriodUs ?? 0), Frame.Events is null ? 0 : Frame.OffsetUs);
+
+    public ReadOnlySpan<byte> Data(in Seen seen) => _series!.Data(seen.Index);
+
+    public Wire.FrameFormat Format(in Seen seen) => _series!.Format(seen.Index);
+
+    /// <summary>Index of the first frame that starts at a time or later.</summary>
+    public int FirstFrom(long time)
+    {
+        var (low, high) = (0, Seen.Count);
+        while (low < high)
+        {
+            var middle = (low + high) / 2;
+            if (Seen[middle].StartUs < time)
+                low = middle + 1;
+            else
+                high = middle;
+        }
+        return low;
+    }
+}

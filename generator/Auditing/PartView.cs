@@ -1,0 +1,72 @@
+using Locum.Capture;
+using Locum.Planning;
+
+namespace Locum.Auditing;
+
+/// <summary>One board in one part of a capture, up to where modes are needed.</summary>
+internal sealed class PartView
+{
+    /// <param name="buses">The capture's bus for each bus of the plan; null where it has none.</param>
+    public PartView(Recording recording, int part, BoardPlan plan, IReadOnlyList<int?> buses, Tolerance tolerance)
+    {
+        Recording = recording;
+        Plan = plan;
+        BusNumbers = buses;
+        Part = recording.Parts[part];
+        PartNumber = part;
+        Tolerance = tolerance;
+        Own = plan.Frames.Where(f => buses[f.Bus] is not null).Select(f => (buses[f.Bus]!.Value, f.Frame.Id)).ToHashSet();
+        Buses = [.. plan.Buses.Select(b => buses[b.Index] is { } number ? BusTime.Of(recording, part, number, b, tolerance.StepUs, Own) : null)];
+        Frames = [.. plan.Frames.Select(f => new FrameTrack(f, buses[f.Bus] is { } number ? recording.Find(number, f.Frame.Id) : null, Buses[f.Bus], part, tolerance))];
+    }
+
+    public Recording Recording { get; }
+
+    public BoardPlan Plan { get; }
+
+    public IReadOnlyList<int?> BusNumbers { get; }
+
+    public RecordingPart Part { get; }
+
+    public int PartNumber { get; }
+
+    public Tolerance Tolerance { get; }
+
+    /// <summary>Buses of the capture with identifiers of the board.</summary>
+    public IReadOnlySet<(int Bus, Wire.CanId Id)> Own { get; }
+
+    public IReadOnlyList<BusTime?> Buses { get; }
+
+    /// <summary>By the board's rows.</summary>
+    public IReadOnlyList<FrameTrack> Frames { get; }
+
+    /// <summary>By the board's modules; set when the senders are known.</summary>
+    public IReadOnlyList<ModuleTrack> Modules { get; private set; } = [];
+
+    /// <summary>Follows the modules' modes.</summary>
+    /// <param name="ignored">Frames that another node sends as well.</param>
+    public void Follow(IReadOnlySet<FrameTrack> ignored) =>
+        Modules = [.. Plan.Modules.Select(m => new ModuleTrack(m,
+            [.. m.Module.Frames.Select((_, i) => Frames.FirstOrDefault(f => f.Planned.Owner == m && f.Planned.IndexInModule == i))],
+            [.. m.Module.Receives.Select(r => Hear(m, r))], Part, ignored, Tolerance))];
+
+    /// <summary>Where a frame must have started to be in the capture for sure: another one may be on the bus when it ends.</summary>
+    public long EndUs(FrameTrack track) => Part.EndUs - (track.Bus?.LongestUs ?? 0);
+
+    /// <summary>True if a guard may have kept the board silent: none of its frames started in between.</summary>
+    public bool MayBeGuarded(long from, long until) =>
+        (Plan.Guards.EnableInput is not null || Plan.Guards.RunAtMostUs is not null || Plan.Guards.BusOff is not null)
+        && Frames.All(f => f.FirstFrom(from + 1) is var i && (i == f.Seen.Count || f.Seen[i].StartUs >= until));
+
+    private Hearing Hear(PlannedModule module, Model.ReceivedFrame row)
+    {
+        var received = new List<(long TimeUs, FrameSeries Series, int Index, int Order)>();
+        if (BusNumbers[module.Buses[row.Bus]] is { } bus)
+            foreach (var series in Recording.Series.Where(s => s.Bus == bus && !Own.Contains((bus, s.Id))))
+                foreach (var run in series.Runs.Where(r => r.Part == PartNumber))
+                    for (var i = run.First; i < run.End; i++)
+                        if (row.Matches(series.Id, series.Lengths[i]))
+                            received.Add((series.TimesUs[i], series, i, series.Orders[i]));
+        return new Hearing(row, [.. received.OrderBy(r => r.Order).Select(r => (r.TimeUs, r.Series, r.Index))], Part.StartUs, Tolerance);
+    }
+}
