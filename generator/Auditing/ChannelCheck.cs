@@ -30,7 +30,7 @@ internal sealed class ChannelCheck(PartView view, Sink sink)
         public Replay(PartView view, ModuleTrack module, Channel channel, FrameTrack answer)
         {
             (_view, _module, _channel, _answer) = (view, module, channel, answer);
-            _state = new ChannelState(channel, at => _dueUs = at);
+            _state = new ChannelState(channel, answer.Frame.Format is not Wire.FrameFormat.Classic, at => _dueUs = at);
             var requests = Requests(channel.Request, false).Concat(channel.Functional is { } all ? Requests(all, true) : []);
             var answers = answer.Seen.Select((s, i) => (AtUs: s.StartUs, Do: (Action)(() => Answer(i))));
             foreach (var (at, act) in requests.Concat(answers).OrderBy(e => e.AtUs))
