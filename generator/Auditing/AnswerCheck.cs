@@ -20,9 +20,15 @@ internal sealed class AnswerCheck(PartView view, Sink sink)
                 causes.AddRange(Causes(module, track, trigger, predictions));
             causes.AddRange(Changes(module, track, predictions));
             causes.AddRange(Starts(track, predictions));
-            if (track.Frame.Events is { } events && events.Triggers.Any(t => t.Kind is TriggerKind.InputActive or TriggerKind.InputInactive))
+            var triggers = track.Frame.Events?.Triggers ?? [];
+            if (triggers.Any(t => t.Kind is TriggerKind.InputActive or TriggerKind.InputInactive))
             {
                 sink.Skip($"events of {track.Frame.Name}: inputs are not in the capture");
+                continue;
+            }
+            if (triggers.Any(t => t.Kind is TriggerKind.Frame && (module.Frames[t.Index] is not { } other || ignored.Contains(other))))
+            {
+                sink.Skip($"events of {track.Frame.Name}: it follows a frame that is not known to be the module's");
                 continue;
             }
             Judge(module, track, [.. causes.OrderBy(c => c.AtUs).ThenBy(c => c.Rank)]);
