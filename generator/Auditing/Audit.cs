@@ -64,8 +64,10 @@ public static class Audit
         {
             var tracks = module.Frames.OfType<FrameTrack>().Where(t => t.Bus is not null && !twice.Contains(t)).ToList();
             var timing = new TimingCheck(view, sink);
+            var first = sink.Findings.Count;
             foreach (var track in tracks.Where(t => t.Frame.IsCyclic))
                 timing.Check(module, track);
+            SilenceJoin.Join(module, sink, first);
             var payloads = new PayloadCheck(sink);
             foreach (var track in tracks)
             {

@@ -22,6 +22,8 @@ internal static class TypicalReceiver
     {
         if (finding.Kind is FindingKind.AnswerMissing or FindingKind.AnswerLate or FindingKind.AnswerWrong && track?.Frame.IsAnswer is true)
             return finding with { ComplainsUs = finding.Kind is FindingKind.AnswerWrong ? 0 : TesterUs, Recovers = "the next request that is answered rightly" };
+        if (finding is { Kind: FindingKind.EarlyEnd, Frame: null })
+            return finding with { ComplainsUs = 0, Recovers = Again };
         if (track is null || track.LongestUs is 0)
             return finding;
         var period = track.LongestUs;

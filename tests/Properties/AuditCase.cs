@@ -16,7 +16,7 @@ internal sealed class AuditCase
 
     public AuditCase(LoadedProject loaded)
     {
-        Plan = BoardPlanner.Plan(loaded.Use with { Guards = new Guards() }, new DiagnosticBag())!;
+        Plan = BoardPlanner.Plan(loaded.Use with { Guards = new Guards { ForeignSender = false } }, new DiagnosticBag())!;
         _own = [.. Plan.Frames.Select(f => (Plan.Buses[f.Bus].Name, f.Frame.Id))];
     }
 
@@ -25,12 +25,21 @@ internal sealed class AuditCase
     public IReadOnlyList<string> Buses => [.. Plan.Buses.Select(b => b.Name)];
 
     /// <summary>What is on the buses when nothing disturbs them and nobody else sends the board's identifiers.</summary>
-    public SimulationResult Quiet(Stimulus stimulus) => Simulator.Run([Plan], Alone(stimulus) with { Blocked = [], Stalls = [], BusOffs = [] });
+    /// <param name="other">The board's firmware where it is not the right one.</param>
+    /// <param name="also">Another node on the buses.</param>
+    public SimulationResult Quiet(Stimulus stimulus, BoardPlan? other = null, Traffic? also = null)
+    {
+        var alone = Alone(stimulus) with { Stalls = [] };
+        return Simulator.Run([other ?? Plan], also is null ? alone : alone with { Traffic = [.. alone.Traffic, also] });
+    }
 
-    /// <summary>The same with blocked buses, stalls and bus-offs.</summary>
-    public SimulationResult Disturbed(Stimulus stimulus) => Simulator.Run([Plan], Alone(stimulus));
+    /// <summary>The same with a board that stalls now and then.</summary>
+    public SimulationResult Stalling(Stimulus stimulus) => Simulator.Run([Plan], Alone(stimulus));
 
-    public List<LogEntry> Log(SimulationResult result) => [.. result.Frames.Where(f => f.EndUs >= 0).Select(Recordings.Entry)];
+    /// <summary>The plan with another frame in the place of one.</summary>
+    public BoardPlan With(PlannedFrame frame, Frame instead) => Plan with { Frames = [.. Plan.Frames.Select(f => f == frame ? f with { Frame = instead } : f)] };
+
+    public static List<LogEntry> Log(SimulationResult result) => [.. result.Frames.Where(f => f.EndUs >= 0).Select(Recordings.Entry)];
 
     public AuditResult Audit(IReadOnlyList<LogEntry> log) => Locum.Auditing.Audit.Of([Plan], Recordings.Of(log, Buses), null);
 
@@ -40,5 +49,5 @@ internal sealed class AuditCase
     public static string Text(IEnumerable<Finding> findings) =>
         string.Join('\n', findings.Select(f => $"{f.Kind} {f.Module}.{f.Frame} {f.FirstUs}..{f.LastUs} x{f.Count}: {f.Message}"));
 
-    private Stimulus Alone(Stimulus stimulus) => stimulus with { Resets = [], Traffic = [.. stimulus.Traffic.Where(t => !_own.Contains((t.Bus, t.Id)))] };
+    private Stimulus Alone(Stimulus stimulus) => stimulus with { Resets = [], BusOffs = [], Blocked = [], Traffic = [.. stimulus.Traffic.Where(t => !_own.Contains((t.Bus, t.Id)))] };
 }

@@ -1,4 +1,5 @@
 using Locum.Auditing;
+using Locum.Model;
 using Locum.Planning;
 using Locum.Simulation;
 using Locum.Tests.Unit.Capture;
@@ -11,11 +12,11 @@ namespace Locum.Tests.Properties;
 public sealed class AuditTests(ITestOutputHelper log)
 {
     private const int Count = 120;
-    private const int Enough = 30;
+    private const int Enough = 25;
     private const long Fast = 3_000;
     private const double MostLoad = 0.5;
 
-    // What a busy or blocked bus and a board that stands still can do to frames.
+    // What a board that stands still does to frames.
     private static readonly FindingKind[] s_late =
     [
         FindingKind.Missing, FindingKind.NeverSent, FindingKind.LateStart, FindingKind.EarlyEnd, FindingKind.Period, FindingKind.Jitter,
@@ -32,7 +33,7 @@ public sealed class AuditTests(ITestOutputHelper log)
             var audited = new AuditCase(loaded);
             foreach (var stimulus in loaded.Stimuli)
             {
-                var entries = audited.Log(audited.Quiet(stimulus));
+                var entries = AuditCase.Log(audited.Quiet(stimulus));
                 if (entries.Count is 0)
                     continue;
                 var result = audited.Audit(entries);
@@ -45,7 +46,7 @@ public sealed class AuditTests(ITestOutputHelper log)
     }
 
     [Fact]
-    public void Blocked_buses_and_stalled_boards_make_frames_late_but_never_wrong()
+    public void A_board_that_stalls_makes_frames_late_but_never_wrong()
     {
         var found = 0;
         Cases.Run(log, new DescriptionGen(), Count, project =>
@@ -54,11 +55,12 @@ public sealed class AuditTests(ITestOutputHelper log)
             var audited = new AuditCase(loaded);
             foreach (var stimulus in loaded.Stimuli)
             {
-                var entries = audited.Log(audited.Disturbed(stimulus));
+                var entries = AuditCase.Log(audited.Stalling(stimulus));
                 if (entries.Count is 0)
                     continue;
                 var findings = AuditCase.Findings(audited.Audit(entries));
-                var wrong = findings.Where(f => !s_late.Contains(f.Kind)).ToList();
+                // What was received meanwhile counts only when the board goes on.
+                var wrong = findings.Where(f => !s_late.Contains(f.Kind) && !(f.Kind is FindingKind.Value && (f.Message.Contains("does not follow", StringComparison.Ordinal) || f.Message.Contains("formula", StringComparison.Ordinal)))).ToList();
                 Assert.True(wrong.Count is 0, AuditCase.Text(wrong));
                 found += findings.Count;
             }
@@ -68,70 +70,38 @@ public sealed class AuditTests(ITestOutputHelper log)
     }
 
     [Fact]
-    public void Frames_that_are_dropped_are_missing_and_nothing_else()
+    public void Frames_that_are_dropped_are_missing_and_nothing_else() => Each(7_000, (audited, stimulus, entries, frame) =>
     {
-        var tried = 0;
-        Each(7_000, (audited, entries, frame) =>
-        {
-            var own = entries.Where(e => Is(audited, frame, e)).ToList();
-            var dropped = own.Skip(own.Count / 2).Take(3).ToHashSet();
-            Only(audited, [.. entries.Where(e => !dropped.Contains(e))], frame, FindingKind.Missing);
-            tried++;
-        });
-        Tried(tried);
-    }
+        var own = entries.Where(e => Is(audited, frame, e)).ToList();
+        var dropped = own.Skip(own.Count / 2).Take(3).ToHashSet();
+        Only(audited, [.. entries.Where(e => !dropped.Contains(e))], frame, FindingKind.Missing);
+    });
 
     [Fact]
-    public void A_second_sender_is_found_and_nothing_else()
+    public void A_second_sender_is_found_and_nothing_else() => Each(8_000, (audited, stimulus, entries, frame) =>
     {
-        var tried = 0;
-        Each(8_000, (audited, entries, frame) =>
-        {
-            var period = frame.Frame.PeriodUs;
-            var other = entries.Where(e => Is(audited, frame, e)).Select(e => e with { TimeUs = e.TimeUs + (period / 3) });
-            Only(audited, [.. entries.Concat(other).OrderBy(e => e.TimeUs)], frame, FindingKind.TwoSenders);
-            tried++;
-        });
-        Tried(tried);
-    }
+        var payload = entries.Where(e => Is(audited, frame, e)).ElementAt(7).Data;
+        var other = new Traffic(audited.Buses[frame.Bus], frame.Frame.Id, payload, frame.Frame.OffsetUs + (frame.Frame.PeriodUs / 3), frame.Frame.PeriodUs, long.MaxValue) { Format = frame.Frame.Format };
+        Only(audited, AuditCase.Log(audited.Quiet(stimulus, null, other)), frame, FindingKind.TwoSenders);
+    });
 
     [Fact]
-    public void A_frame_of_another_period_is_found_and_nothing_else()
-    {
-        var tried = 0;
-        Each(9_000, (audited, entries, frame) =>
-        {
-            var start = entries.First(e => Is(audited, frame, e)).TimeUs;
-            var slower = entries.Select(e => Is(audited, frame, e) ? e with { TimeUs = start + ((e.TimeUs - start) * 5 / 4) } : e).OrderBy(e => e.TimeUs);
-            var end = entries[^1].TimeUs;
-            Only(audited, [.. slower.Where(e => e.TimeUs <= end)], frame, FindingKind.Period);
-            tried++;
-        });
-        Tried(tried);
-    }
+    public void A_frame_of_another_period_is_found_and_nothing_else() => Each(9_000, (audited, stimulus, entries, frame) =>
+        Only(audited, AuditCase.Log(audited.Quiet(stimulus, audited.With(frame, frame.Frame with { PeriodUs = frame.Frame.PeriodUs * 5 / 4 }))), frame, FindingKind.Period));
 
     [Fact]
-    public void A_wrong_bit_is_found_in_its_frame()
+    public void A_wrong_byte_is_found_in_its_frame() => Each(10_000, (audited, stimulus, entries, frame) =>
     {
-        var tried = 0;
-        Each(10_000, (audited, entries, frame) =>
-        {
-            if (frame.Frame.Length is 0 || frame.Frame.AllFields.Any(f => f.Source is null) || frame.Frame.Fields.Count is 0)
-                return;
-            var number = 0;
-            var changed = entries.Select(e => Is(audited, frame, e) && number++ is >= 10 and < 14 ? e with { Data = [(byte)(e.Data[0] ^ 0x81), .. e.Data[1..]] } : e).ToList();
-            var findings = AuditCase.Findings(audited.Audit(changed));
-            Assert.True(findings.TrueForAll(f => f.Frame == frame.Frame.Name || f.Kind is FindingKind.Mode), AuditCase.Text(findings));
-            tried += findings.Count > 0 ? 1 : 0;
-        });
-        Tried(tried);
-    }
-
-    private void Tried(int tried)
-    {
-        log.WriteLine($"{tried} tried");
-        Assert.True(!Cases.Whole || tried >= Enough, $"only {tried} boards were fit for it");
-    }
+        if (frame.Frame.Length is 0)
+            return;
+        // Bits of no field, and those of fields that are always the same.
+        var instead = frame.Frame with { Base = [.. frame.Frame.Base.Select(b => (byte)~b)] };
+        var wrong = AuditCase.Log(audited.Quiet(stimulus, audited.With(frame, instead)));
+        var differ = wrong.Zip(entries).Any(p => !p.First.Data.SequenceEqual(p.Second.Data));
+        var findings = AuditCase.Findings(audited.Audit(wrong));
+        Assert.True(findings.TrueForAll(f => f.Frame == frame.Frame.Name && f.Kind is FindingKind.Value), AuditCase.Text(findings));
+        Assert.Equal(differ, findings.Count > 0);
+    });
 
     private static void Only(AuditCase audited, List<LogEntry> entries, PlannedFrame frame, FindingKind kind)
     {
@@ -142,20 +112,28 @@ public sealed class AuditTests(ITestOutputHelper log)
     private static bool Is(AuditCase audited, PlannedFrame frame, LogEntry entry) => entry.Id == frame.Frame.Id && entry.Bus == audited.Buses[frame.Bus];
 
     // Boards with a frame that is sent by its period alone in every mode, on a bus with room.
-    private void Each(int first, Action<AuditCase, List<LogEntry>, PlannedFrame> check) => Cases.Run(log, new DescriptionGen(), 3 * Count, project =>
+    private void Each(int first, Action<AuditCase, Stimulus, List<LogEntry>, PlannedFrame> check)
     {
-        var loaded = project.Load();
-        var audited = new AuditCase(loaded);
-        var (plan, result) = (audited.Plan, audited.Quiet(loaded.Stimuli[0]));
-        var entries = audited.Log(result);
-        if (plan.Frames.FirstOrDefault(f => IsFit(audited, f, entries)) is { } frame && Load(plan, frame, result) < MostLoad)
-            check(audited, entries, frame);
-    }, first);
+        var tried = 0;
+        Cases.Run(log, new DescriptionGen(), 3 * Count, project =>
+        {
+            var loaded = project.Load();
+            var audited = new AuditCase(loaded);
+            var (plan, result) = (audited.Plan, audited.Quiet(loaded.Stimuli[0]));
+            var entries = AuditCase.Log(result);
+            if (plan.Frames.FirstOrDefault(f => IsFit(audited, f, entries)) is not { } frame || Load(plan, frame, result) > MostLoad)
+                return;
+            check(audited, loaded.Stimuli[0], entries, frame);
+            tried++;
+        }, first);
+        log.WriteLine($"{tried} tried");
+        Assert.True(!Cases.Whole || tried >= Enough, $"only {tried} boards were fit for it");
+    }
 
     private static bool IsFit(AuditCase audited, PlannedFrame frame, List<LogEntry> entries) =>
         frame.Frame is { Events: null, Burst: null, PeriodByMode.Count: 0, PeriodUs: >= Fast, Pages.Count: 0 }
         && frame.Owner.Module.Modes.All(m => frame.Frame.Modes.Contains(m.Index))
-        && !frame.Owner.Module.Frames.Any(f => f != frame.Frame && f.AllFields.Any(o => o.Source is Model.CounterValue c && frame.Frame.Fields.Any(p => p.Source is Model.CounterValue d && c.Counter == d.Counter)))
+        && !frame.Owner.Module.Frames.Any(f => f != frame.Frame && f.AllFields.Any(o => o.Source is CounterValue c && frame.Frame.Fields.Any(p => p.Source is CounterValue d && c.Counter == d.Counter)))
         && entries.Count(e => Is(audited, frame, e)) >= Enough;
 
     private static double Load(BoardPlan plan, PlannedFrame frame, SimulationResult result) =>
