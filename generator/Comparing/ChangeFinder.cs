@@ -33,7 +33,7 @@ internal sealed class ChangeFinder(long stepUs, int tried)
             else if (a.Always is { } one && b.Always is { } two && one != two)
                 other.Take(position, a with { Living = a.Captures }, Shuffle.Log10Chance(a.Captures, b.Captures));
         }
-        foreach (var (kind, bits, words) in new[] { (DifferenceKind.Froze, froze, "stands still without"), (DifferenceKind.Woke, woke, "lives without"), (DifferenceKind.Value, other, "has another value") })
+        foreach (var (kind, bits, words) in new[] { (DifferenceKind.Froze, froze, "still without"), (DifferenceKind.Woke, woke, "alive only without"), (DifferenceKind.Value, other, "of another value") })
             if (bits.Likely(_log10Tried) is { Count: > 0 } positions)
                 yield return (kind, $"{BitRow.Of(positions)} {words}", bits.Evidence(_log10Tried));
     }
