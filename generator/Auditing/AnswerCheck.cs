@@ -107,7 +107,7 @@ internal sealed class AnswerCheck(PartView view, Sink sink)
             var comes = start < other && next < track.Seen.Count;
             (comes ? late : missing).Add(new Miss(cause, start - due));
             if (!comes)
-                track.Gaps.Add(new Gap(due, start, 1, next == track.Seen.Count, before < 0));
+                track.Add(new Gap(due, start, 1, next == track.Seen.Count, before < 0));
         }
         Tell(FindingKind.AnswerMissing, missing, m => $"not sent after {m.Cause.What}");
         Tell(FindingKind.AnswerLate, late, m => $"sent {Words.Time(m.LateUs)} late after {m.Cause.What}");

@@ -8,11 +8,6 @@ namespace Locum.Auditing;
 /// <summary>Holds a capture of boards in their vehicle against their descriptions.</summary>
 public static class Audit
 {
-    private const int EnoughOthers = 3;
-    private const int EnoughFrames = 20;
-    private const double Usual = 0.5;
-    private const double High = 0.9;
-
     /// <param name="plans">The boards; frames of one are traffic to the others.</param>
     /// <param name="recording">The capture; not empty.</param>
     /// <param name="original">A capture of the real module; null for none.</param>
@@ -21,7 +16,7 @@ public static class Audit
         var sink = new Sink();
         var buses = new List<AuditedBus>();
         var judged = 0L;
-        var worst = new Tolerance(1, 0, 0);
+        var worst = new Tolerance(1, 0, 0, 0);
         var ranked = new List<Finding>();
         foreach (var plan in plans)
         {
@@ -40,6 +35,8 @@ public static class Audit
                 ranked.AddRange(sink.Findings.Skip(first).Select(f => TypicalReceiver.Judge(f, view.Frames.FirstOrDefault(t => t.Frame.Name == f.Frame && t.Planned.Owner.Module.Name == f.Module)) with { Part = view.PartNumber }));
                 judged += view.Frames.Sum(f => (long)f.Seen.Count);
             }
+            if (tolerance.LostShare > OtherNodes.Noticeable)
+                sink.Skip(string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{tolerance.LostShare * 100:0.##} % of the other nodes' cyclic frames are missing as well: the logger may have lost frames"));
             ranked.AddRange(sink.Findings.Where(f => f.Kind is FindingKind.NeverSent && f.Frame is null && !ranked.Contains(f)));
         }
         return new AuditResult
@@ -113,26 +110,7 @@ public static class Audit
             if (pairs[bus.Index].Bus is { } number)
                 for (var part = 0; part < recording.Parts.Count; part++)
                     error = Math.Max(error, BusTime.Of(recording, part, number, bus, step, own).StampErrorUs);
-        return new Tolerance(step, error, Steadiest(recording, own));
-    }
-
-    // The jitter of the steadiest identifier of other nodes is the logger's, or less than that.
-    private static long Steadiest(Recording recording, HashSet<(int, CanId)> own)
-    {
-        var jitters = new List<long>();
-        foreach (var series in recording.Series.Where(s => s.Count >= EnoughFrames && !own.Contains((s.Bus, s.Id))))
-        {
-            var distances = new List<long>();
-            foreach (var run in series.Runs)
-                for (var i = run.First + 1; i < run.End; i++)
-                    distances.Add(series.TimesUs[i] - series.TimesUs[i - 1]);
-            if (distances.Count is 0)
-                continue;
-            distances.Sort();
-            var usual = distances[(int)(Usual * distances.Count)];
-            var off = distances.Select(d => Math.Abs(d - usual)).Order().ToList();
-            jitters.Add(off[(int)(High * off.Count)]);
-        }
-        return jitters.Count < EnoughOthers ? 0 : jitters.Min();
+        var others = OtherNodes.Of(recording, own);
+        return new Tolerance(step, error, others.SteadiestUs, others.LostShare);
     }
 }

@@ -23,33 +23,21 @@ internal sealed class BusErrorCheck(PartView view, Sink sink)
             return;
         var near = FrameLength.TimeUs(NearBits, view.Plan.Buses[bus].Rate) + (2 * view.Tolerance.StampUs);
         var tracks = view.Frames.Where(t => t.Planned.Bus == bus).ToList();
+        var own = tracks.SelectMany(t => t.Seen.Select(s => (Order: t.Order(s), Track: t, s.StartUs))).ToDictionary(s => s.Order);
+        var marks = errors.Select(e => e.Order).ToHashSet();
         var hits = new Dictionary<FrameTrack, (int Count, long First, long Last)>();
         foreach (var error in errors)
         {
-            var next = Next(number, error.TimeUs);
-            var victim = tracks.FirstOrDefault(t => t.FirstFrom(error.TimeUs - view.Tolerance.StampUs) is var i && i < t.Seen.Count && t.Seen[i].StartUs <= error.TimeUs + near && t.Seen[i].StartUs <= next + view.Tolerance.StampUs);
-            if (victim is not null)
-                hits[victim] = hits.TryGetValue(victim, out var old) ? (old.Count + 1, old.First, error.TimeUs) : (1, error.TimeUs, error.TimeUs);
+            var next = view.Buses[bus]!.Next(error.Order);
+            while (next is { } order && marks.Contains(order))
+                next = view.Buses[bus]!.Next(order);
+            if (next is not { } behind || !own.TryGetValue(behind, out var victim) || victim.StartUs > error.TimeUs + near)
+                continue;
+            hits[victim.Track] = hits.TryGetValue(victim.Track, out var old) ? (old.Count + 1, old.First, error.TimeUs) : (1, error.TimeUs, error.TimeUs);
         }
         foreach (var (track, hit) in hits)
             sink.Add(FindingKind.BusErrors, track, $"{Words.Count(hit.Count, "error")} right before it; {errors.Count} on the bus in all", hit.First, hit.Last, hit.Count, track.Planned.Owner.Module.Buses[track.Frame.Bus].Span);
         if (hits.Count is 0)
             sink.Skip($"{Words.Count(errors.Count, "error")} on bus {view.Plan.Buses[bus].Name}, none of them at frames of this board");
-    }
-
-    // Start of the first frame of other nodes behind an error.
-    private long Next(int bus, long time)
-    {
-        var next = long.MaxValue;
-        foreach (var series in view.Recording.Series.Where(s => s.Bus == bus && !view.Own.Contains((bus, s.Id))))
-            foreach (var run in series.Runs.Where(r => r.Part == view.PartNumber))
-            {
-                var times = series.TimesUs[run.First..run.End];
-                var i = times.BinarySearch(time + 1);
-                i = i < 0 ? ~i : i;
-                if (i < times.Length)
-                    next = Math.Min(next, times[i]);
-            }
-        return next;
     }
 }

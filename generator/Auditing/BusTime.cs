@@ -93,6 +93,13 @@ internal sealed class BusTime
         return (_starts[i], _chains[i]);
     }
 
+    /// <summary>The entry behind another one; null behind the last.</summary>
+    public int? Next(int order)
+    {
+        var i = Array.BinarySearch(_orders, order) + 1;
+        return i < _orders.Length ? _orders[i] : null;
+    }
+
     // Busy time before t. Where times are coarse, frames overlap and count in full.
     private long Work(long t)
     {

@@ -74,7 +74,7 @@ internal sealed class CounterRun
         }
         foreach (var track in Carriers)
         {
-            most += (ulong)track.Gaps.Where(g => g.FromUs < now.Seen.UntilUs && g.UntilUs > old.Seen.FromUs).Sum(g => g.Missed + 1);
+            most += (ulong)track.MissedBetween(old.Seen.FromUs, now.Seen.UntilUs);
             // What a controller took and never sent before the capture ended.
             if (track != old.Track && (track.Seen.Count is 0 || track.Seen[^1].UntilUs < now.Seen.UntilUs))
                 most++;

@@ -7,7 +7,11 @@ namespace Locum.Auditing;
 /// <summary>A frame of the description and where it was seen in one part of a capture.</summary>
 internal sealed class FrameTrack
 {
+    private const int MostNested = 4;
+
     private readonly FrameSeries? _series;
+    private readonly List<Gap> _gaps = [];
+    private bool _sorted = true;
 
     public FrameTrack(PlannedFrame planned, FrameSeries? series, BusTime? bus, int part, Tolerance tolerance)
     {
@@ -40,7 +44,7 @@ internal sealed class FrameTrack
     public List<Seen> Seen { get; } = [];
 
     /// <summary>Where releases are missing.</summary>
-    public List<Gap> Gaps { get; } = [];
+    public IReadOnlyList<Gap> Gaps => _gaps;
 
     /// <summary>Places in <see cref="Seen"/> whose counter moved too far.</summary>
     public HashSet<int> Slipped { get; } = [];
@@ -57,7 +61,45 @@ internal sealed class FrameTrack
     /// <summary>The longest distance between two releases while it sends, µs; an event may come before the first one by period.</summary>
     public long LongestUs => Math.Max(Math.Max(Frame.PeriodUs, Frame.Burst?.PeriodUs ?? 0), Frame.Events is null ? 0 : Frame.OffsetUs);
 
+    public void Add(Gap gap)
+    {
+        _gaps.Add(gap);
+        _sorted = false;
+    }
+
+    /// <summary>Frames that may be missing between two times.</summary>
+    public int MissedBetween(long from, long until)
+    {
+        if (_gaps.Count is 0)
+            return 0;
+        if (!_sorted)
+            _gaps.Sort((a, b) => a.UntilUs.CompareTo(b.UntilUs));
+        _sorted = true;
+        var (low, high) = (0, _gaps.Count);
+        while (low < high)
+        {
+            var middle = (low + high) / 2;
+            if (_gaps[middle].UntilUs <= from)
+                low = middle + 1;
+            else
+                high = middle;
+        }
+        // What is behind the first gap that begins later lies behind it altogether, but for gaps at the ends of stays.
+        var missed = 0;
+        for (var later = 0; low < _gaps.Count && later < MostNested; low++)
+        {
+            if (_gaps[low].FromUs < until)
+                missed += _gaps[low].Missed + 1;
+            else
+                later++;
+        }
+        return missed;
+    }
+
     public ReadOnlySpan<byte> Data(in Seen seen) => _series!.Data(seen.Index);
+
+    /// <summary>Its number among all entries of the recording.</summary>
+    public int Order(in Seen seen) => _series!.Orders[seen.Index];
 
     public Wire.FrameFormat Format(in Seen seen) => _series!.Format(seen.Index);
 

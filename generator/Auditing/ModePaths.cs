@@ -10,9 +10,13 @@ internal sealed class ModePaths
 
     public const long Never = long.MaxValue;
 
+    // The same questions come again and again.
+    private const int MostKnown = 10_000;
+
     private readonly Module _module;
     private readonly int _modes;
     private readonly List<Way> _ways = [];
+    private readonly Dictionary<(int, ulong, long, ulong), long[]> _known = [];
 
     public ModePaths(Module module)
     {
@@ -38,7 +42,28 @@ internal sealed class ModePaths
     /// <param name="inside">The set.</param>
     /// <param name="leftUs">What is left at least of the start mode's own time.</param>
     /// <param name="open">Ways whose conditions can hold.</param>
-    public long[] Reach(int from, ulong inside, long leftUs, ulong open)
+    public IReadOnlyList<long> Reach(int from, ulong inside, long leftUs, ulong open)
+    {
+        var key = (from, inside, leftUs, open);
+        if (_known.TryGetValue(key, out var known))
+            return known;
+        if (_known.Count >= MostKnown)
+            _known.Clear();
+        return _known[key] = Find(from, inside, leftUs, open);
+    }
+
+    /// <summary>The least time from a mode to any outside a set.</summary>
+    public long ToLeave(int from, ulong inside, long leftUs, ulong open)
+    {
+        var reach = Reach(from, inside, leftUs, open);
+        var least = Never;
+        for (var mode = 0; mode < _modes; mode++)
+            if ((inside >> mode & 1) is 0)
+                least = Math.Min(least, reach[mode]);
+        return least;
+    }
+
+    private long[] Find(int from, ulong inside, long leftUs, ulong open)
     {
         var reach = new long[2 * _modes];
         Array.Fill(reach, Never);
@@ -78,17 +103,6 @@ internal sealed class ModePaths
                 waiting.Enqueue(state);
             }
         }
-    }
-
-    /// <summary>The least time from a mode to any outside a set.</summary>
-    public long ToLeave(int from, ulong inside, long leftUs, ulong open)
-    {
-        var reach = Reach(from, inside, leftUs, open);
-        var least = Never;
-        for (var mode = 0; mode < _modes; mode++)
-            if ((inside >> mode & 1) is 0)
-                least = Math.Min(least, reach[mode]);
-        return least;
     }
 
     // An input that has just turned needs its debounce to turn again.

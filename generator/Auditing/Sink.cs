@@ -12,7 +12,7 @@ internal sealed class Sink
 
     public IReadOnlyCollection<string> NotJudged => _notJudged;
 
-    public void Add(FindingKind kind, FrameTrack track, string message, long firstUs, long lastUs, int count, Text.Span? span = null) =>
+    public void Add(FindingKind kind, FrameTrack track, string message, long firstUs, long lastUs, int count, Text.Span? span = null, Confidence confidence = Confidence.Certain) =>
         Findings.Add(new Finding
         {
             Kind = kind,
@@ -24,6 +24,7 @@ internal sealed class Sink
             LastUs = lastUs,
             Count = count,
             Span = span ?? track.Frame.Span,
+            Confidence = confidence,
         });
 
     public void Add(FindingKind kind, Module module, string message, long firstUs, long lastUs, int count, Text.Span span, Confidence confidence = Confidence.Certain) =>

@@ -1,3 +1,4 @@
+using Locum.Inference;
 using Locum.Reporting;
 
 namespace Locum.Auditing;
@@ -10,6 +11,7 @@ internal sealed class TimingCheck(PartView view, Sink sink)
 {
     private const int Enough = 5;
     private const double Most = 0.5;
+    private const double LikeOthers = 3;
 
     /// <summary>Judges a frame; what is missing goes to its gaps.</summary>
     public void Check(ModuleTrack module, FrameTrack track)
@@ -111,7 +113,7 @@ internal sealed class TimingCheck(PartView view, Sink sink)
             }
             if (late > allowed && missed > 0)
             {
-                track.Gaps.Add(new Gap(before + usual, now, missed, false, false));
+                track.Add(new Gap(before + usual, now, missed, false, false));
                 continue;
             }
             first = count is 0 ? now : first;
@@ -136,7 +138,7 @@ internal sealed class TimingCheck(PartView view, Sink sink)
         if (late <= view.Tolerance.LateUs(track.LongestUs) || view.MayBeGuarded(stay.FromUs, until))
             return;
         var never = next == track.Seen.Count || track.Seen[next].StartUs > stay.UntilUs;
-        track.Gaps.Add(new Gap(due, until, Math.Max(1, (int)Math.Round((double)(until - due) / track.LongestUs)), never, true));
+        track.Add(new Gap(due, until, Math.Max(1, (int)Math.Round((double)(until - due) / track.LongestUs)), never, true));
     }
 
     private void CheckEnd(FrameTrack track, Stay stay, double period)
@@ -158,7 +160,7 @@ internal sealed class TimingCheck(PartView view, Sink sink)
         var ends = next == track.Seen.Count || track.Seen[next].StartUs > stay.UntilUs;
         var missed = (int)Math.Round((double)(until - due) / usual);
         if (ends || missed > 0)
-            track.Gaps.Add(new Gap(due, until, Math.Max(1, missed), ends, false));
+            track.Add(new Gap(due, until, Math.Max(1, missed), ends, false));
     }
 
     private void Report(FrameTrack track)
@@ -182,7 +184,9 @@ internal sealed class TimingCheck(PartView view, Sink sink)
             var message = kind is FindingKind.Missing
                 ? $"{Words.Count(missed, "frame")} missing in {Words.Count(gaps.Count, "place")}, {words(worst)} at most"
                 : $"{words(worst)}{(gaps.Count > 1 ? $", the worst of {gaps.Count} times" : "")}";
-            sink.Add(kind, track, message, gaps.Min(g => g.FromUs), gaps.Max(g => g.UntilUs), kind is FindingKind.Missing ? missed : gaps.Count);
+            // As few as the logger loses of other nodes' frames say nothing about the board.
+            var lost = kind is FindingKind.Missing && view.Tolerance.LostShare > OtherNodes.Noticeable && missed <= LikeOthers * view.Tolerance.LostShare * (track.Seen.Count + missed);
+            sink.Add(kind, track, lost ? $"{message}, as of other nodes' frames" : message, gaps.Min(g => g.FromUs), gaps.Max(g => g.UntilUs), kind is FindingKind.Missing ? missed : gaps.Count, null, lost ? Confidence.Possible : Confidence.Certain);
         }
     }
 

@@ -4,7 +4,8 @@ namespace Locum.Auditing;
 /// <param name="StepUs">The capture's time step.</param>
 /// <param name="StampErrorUs">How far times are wrong at least, as frames seem to follow each other faster than a bus can send them.</param>
 /// <param name="SteadiestUs">Jitter of the steadiest of the other nodes' identifiers; 0 when there are too few.</param>
-public sealed record Tolerance(long StepUs, long StampErrorUs, long SteadiestUs)
+/// <param name="LostShare">Share of the other nodes' cyclic frames that are missing, as if the logger lost them.</param>
+public sealed record Tolerance(long StepUs, long StampErrorUs, long SteadiestUs, double LostShare)
 {
     /// <summary>From a release to the offer of the frame on a real board; the boards' worst stated figure.</summary>
     public const long BoardUs = 300;

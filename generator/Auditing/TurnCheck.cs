@@ -18,7 +18,7 @@ internal static class TurnCheck
                 continue;
             tested++;
             var (from, until) = (track.Seen[i - 1], track.Seen[i]);
-            var missed = track.Gaps.Where(g => g.FromUs < until.UntilUs && g.UntilUs > from.FromUs).Sum(g => g.Missed + 1);
+            var missed = track.MissedBetween(from.FromUs, until.UntilUs);
             if (Follows(track, before, now, missed) || !module.Stayed(track.Modes, from.FromUs, until.UntilUs))
                 continue;
             first = wrong is 0 ? until.StartUs : first;
