@@ -13,7 +13,8 @@
 
 #include "locum_frame.h"
 
-#define BUS_MODEL_QUEUE 64u
+/* Frames that wait at a time, those of every source of traffic among them. */
+#define BUS_MODEL_QUEUE 4096u
 
 typedef struct {
     locum_frame frame;
@@ -45,7 +46,7 @@ typedef struct {
 
 void bus_model_init(bus_model *bus, uint32_t rate, uint64_t ticks_per_second);
 
-/* Puts a frame up for arbitration. False when the queue is full. */
+/* Puts a frame up for arbitration. False when the queue is full: the model ends there. */
 bool bus_model_put(bus_model *bus, const locum_frame *frame, uint32_t tag, uint64_t now);
 
 /* Takes a waiting frame back; false when it is on the wire or gone. */

@@ -21,7 +21,7 @@
 #include "script.h"
 
 #define TICKS_PER_SECOND 1000000u
-#define TRAFFIC_TAG 0x10000u
+#define TRAFFIC_TAG 0x80000000u
 #define MAX_MODULES 255u
 
 /* Bits that a controller counts before it is back from bus-off: 128 times 11 recessive ones. */
@@ -79,6 +79,14 @@ locum_input_set locum_port_inputs(void)
     return around.levels;
 }
 
+static void put(unsigned bus, const locum_frame *frame, uint32_t tag)
+{
+    if (!bus_model_put(&around.buses[bus], frame, tag, around.now)) {
+        fprintf(stderr, "too many frames wait for the bus\n");
+        exit(3);
+    }
+}
+
 bool locum_port_send(const locum_frame *frame)
 {
     uint32_t *ids = mailbox_ids[frame->bus];
@@ -89,10 +97,10 @@ bool locum_port_send(const locum_frame *frame)
             return false;
         }
     }
-    if (*count == BOARD_MAILBOXES ||
-        !bus_model_put(&around.buses[frame->bus], frame, around.next_tag, around.now)) {
+    if (*count == BOARD_MAILBOXES) {
         return false;
     }
+    put(frame->bus, frame, around.next_tag);
     mailbox_tags[frame->bus][*count] = around.next_tag;
     around.next_tag = (around.next_tag + 1u) % TRAFFIC_TAG;
     ids[(*count)++] = frame->id;
@@ -314,8 +322,7 @@ static void release_traffic(void)
             continue;
         }
         if (!bus_model_waits(&around.buses[traffic->frame.bus], TRAFFIC_TAG + (uint32_t)i)) {
-            (void)bus_model_put(&around.buses[traffic->frame.bus], &traffic->frame,
-                                TRAFFIC_TAG + (uint32_t)i, around.now);
+            put(traffic->frame.bus, &traffic->frame, TRAFFIC_TAG + (uint32_t)i);
         }
         traffic->next += traffic->period;
     }
