@@ -57,15 +57,22 @@ public sealed class FormulaC(Func<FormulaSymbol, string> read, Func<int, string>
     // True where the value is not 0.
     private string Condition(FormulaNode node) => node switch
     {
-        ModeNode mode => $"mode {(mode.Equal ? "==" : "!=")} {modeName(mode.Mode)}",
+        ModeNode mode => Mode(mode),
         UnaryNode { Operator: UnaryOperator.Not, Part: var part } => IsTruth(part) ? $"!({Condition(part)})" : $"{Compared(part)} == 0",
         BinaryNode { Operator: BinaryOperator.AndAlso or BinaryOperator.OrElse, Left: var left, Right: var right } when left.Truth is not null || right.Truth is not null =>
             Condition(left.Truth is null ? left : right), // the other side changes nothing, or the whole would be a constant
         BinaryNode { Operator: BinaryOperator.AndAlso or BinaryOperator.OrElse } logic =>
-            $"{Side(logic.Left, logic.Operator)} {Operators.Sign(logic.Operator)} {Side(logic.Right, logic.Operator)}",
+            $"{Side(logic.Left, logic.Operator)} {Operators.Sign(logic.Operator)} {(logic.Right is ModeNode second && AsksMode(logic.Left, logic.Operator) ? Mode(second, hidden: true) : Side(logic.Right, logic.Operator))}",
         BinaryNode comparison when Operators.IsComparison(comparison.Operator) => $"{Compared(comparison.Left)} {Operators.Sign(comparison.Operator)} {Compared(comparison.Right)}",
         _ => $"{Compared(node)} != 0",
     };
+
+    // Compilers mistrust two tests of one variable that exclude each other.
+    private string Mode(ModeNode node, bool hidden = false) => $"{(hidden ? "locum_same(mode)" : "mode")} {(node.Equal ? "==" : "!=")} {modeName(node.Mode)}";
+
+    // A chain of one operator asks for a mode.
+    private static bool AsksMode(FormulaNode node, BinaryOperator chain) =>
+        node is ModeNode || (node is BinaryNode logic && logic.Operator == chain && (AsksMode(logic.Left, chain) || AsksMode(logic.Right, chain)));
 
     private static bool IsTruth(FormulaNode node) =>
         node is ModeNode or UnaryNode { Operator: UnaryOperator.Not } || (node is BinaryNode binary && Operators.IsTruth(binary.Operator));
