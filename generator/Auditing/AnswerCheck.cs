@@ -13,7 +13,7 @@ internal sealed class AnswerCheck(PartView view, Sink sink)
     public void Check(ModuleTrack module, IReadOnlySet<FrameTrack> ignored)
     {
         var predictions = module.Predictions;
-        foreach (var track in module.Frames.OfType<FrameTrack>().Where(t => t.Bus is not null && !t.Frame.IsAnswer && !ignored.Contains(t)))
+        foreach (var track in module.Frames.OfType<FrameTrack>().Where(t => t.Bus is not null && t.Frame.IsDescribed && !ignored.Contains(t)))
         {
             var causes = new List<Cause>();
             foreach (var trigger in track.Frame.Events?.Triggers ?? [])

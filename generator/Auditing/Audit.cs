@@ -60,6 +60,7 @@ public static class Audit
         foreach (var module in view.Modules.Where(m => m.Frames.Any(f => f?.Seen.Count > 0)))
         {
             var tracks = module.Frames.OfType<FrameTrack>().Where(t => t.Bus is not null && !twice.Contains(t)).ToList();
+            var channels = new ChannelCheck(view, module);
             var timing = new TimingCheck(view, sink);
             var first = sink.Findings.Count;
             foreach (var track in tracks.Where(t => t.Frame.IsCyclic))
@@ -74,7 +75,7 @@ public static class Audit
             new AnswerCheck(view, sink).Check(module, twice);
             new CounterCheck(sink).Check(module, twice);
             new ModeCheck(view, sink).Check(module);
-            new ChannelCheck(view, sink).Check(module);
+            channels.Tell(sink);
         }
         new BusErrorCheck(view, sink).Check();
         return twice;
@@ -104,7 +105,7 @@ public static class Audit
     private static Tolerance Measure(BoardPlan plan, Recording recording, IReadOnlyList<BusPair> pairs)
     {
         var step = StampStep.Of(recording);
-        var own = plan.Frames.Where(f => pairs[f.Bus].Bus is not null).Select(f => (pairs[f.Bus].Bus!.Value, f.Frame.Id)).ToHashSet();
+        var own = OwnIdentifiers.Of(plan, recording, [.. pairs.Select(b => b.Bus)]);
         var error = 0L;
         foreach (var bus in plan.Buses)
             if (pairs[bus.Index].Bus is { } number)

@@ -30,13 +30,14 @@ internal sealed class CounterCheck(Sink sink)
         var (tested, slips, frozen, first, last) = (0, 0, 0, 0L, 0L);
         Field? place = null;
         Carrier? before = null;
+        var phase = new CounterPhase(run.Counter.Every, run.Counter.Count);
         foreach (var carrier in run.Of(track))
         {
             if (before is { } old && carrier.Place is { } now)
             {
                 tested++;
                 var step = (now + run.Counter.Count - old.Place!.Value) % run.Counter.Count;
-                if (!run.Allows(old, carrier, step))
+                if (!run.Allows(old, carrier, step, phase))
                 {
                     first = slips is 0 ? carrier.Seen.StartUs : first;
                     last = carrier.Seen.StartUs;
@@ -45,6 +46,10 @@ internal sealed class CounterCheck(Sink sink)
                     place ??= carrier.Field;
                     (step is 0 ? track.Repeated : track.Slipped).Add(carrier.Index);
                 }
+            }
+            else
+            {
+                phase.Forget();
             }
             before = carrier.Place is null ? null : carrier;
         }

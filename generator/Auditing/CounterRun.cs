@@ -30,17 +30,19 @@ internal sealed class CounterRun
     /// <summary>True if the counter can have moved by so many steps, modulo its number of values.</summary>
     /// <param name="old">A frame.</param>
     /// <param name="now">The next frame of the same identifier that carries the counter.</param>
-    public bool Allows(Carrier old, Carrier now, ulong step)
+    /// <param name="phase">Kept from the frame before.</param>
+    public bool Allows(Carrier old, Carrier now, ulong step, CounterPhase phase)
     {
         var (least, most) = Between(old, now);
-        if (most - least >= Counter.Count - 1 || (step + Counter.Count - (least % Counter.Count)) % Counter.Count <= most - least)
+        if (phase.Move(step, least, most))
             return true;
+        phase.Forget();
         // A frame that carries it may have started anew, or the board.
         var anew = Counter.RestartOnEntry
             ? Carriers.Any(t => !_module.Stayed(t.Modes, old.Seen.FromUs, now.Seen.UntilUs))
             : now.Seen.StartUs - old.Seen.StartUs > 2 * old.Track.LongestUs && !_module.Stayed(old.Track.Modes, old.Seen.UntilUs, now.Seen.FromUs);
         var start = CounterPlace.Of(Counter, Counter.Start) ?? 0;
-        return anew && (now.Place!.Value + Counter.Count - start) % Counter.Count <= most + 1;
+        return anew && (now.Place!.Value + Counter.Count - start) % Counter.Count <= (most + Counter.Every) / Counter.Every;
     }
 
     private IEnumerable<Carrier> Find(FrameTrack track, int index)

@@ -15,12 +15,12 @@ internal sealed class CounterStep
     /// <summary>Values before the first one comes again.</summary>
     public ulong Count => _counter.Count;
 
-    /// <summary>Null when the frame has no such counter.</summary>
+    /// <summary>Null when the frame has no such counter that moves with every frame.</summary>
     public static CounterStep? Field(FrameTrack track)
     {
         var module = track.Planned.Owner.Module;
         foreach (var field in track.Frame.Fields)
-            if (field.Source is CounterValue { Counter: var index } && module.Counters[index] is { Count: > 3 } counter
+            if (field.Source is CounterValue { Counter: var index } && module.Counters[index] is { Count: > 3, Every: 1 } counter
                 && module.Frames.Count(f => f.AllFields.Any(o => o.Source is CounterValue c && c.Counter == index)) is 1)
                 return new CounterStep(field, counter);
         return null;

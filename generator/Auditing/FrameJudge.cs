@@ -16,7 +16,7 @@ internal sealed class FrameJudge
         _track = track;
         var lags = track.Frame.AllFields.Where(f => f.Source is LiveValue { Live: Lag })
             .ToDictionary(f => f, _ => new LagRange(), ReferenceEqualityComparer.Instance as IEqualityComparer<Field>);
-        _pages = track.Frame.IsAnswer ? [] : [.. track.Frame.Variants.Select(v => new PageJudge(v, track.Modes, module.Counters, lags))];
+        _pages = !track.Frame.IsDescribed ? [] : [.. track.Frame.Variants.Select(v => new PageJudge(v, track.Modes, module.Counters, lags))];
     }
 
     /// <summary>The field of a counter on a page; null when the page does not carry it.</summary>

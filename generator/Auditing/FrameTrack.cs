@@ -11,6 +11,7 @@ internal sealed class FrameTrack
 
     private readonly FrameSeries? _series;
     private readonly List<Gap> _gaps = [];
+    private readonly List<(long FromUs, long UntilUs)> _held = [];
     private bool _sorted = true;
 
     public FrameTrack(PlannedFrame planned, FrameSeries? series, BusTime? bus, int part, Tolerance tolerance)
@@ -21,9 +22,13 @@ internal sealed class FrameTrack
         Modes = planned.Frame.Modes.Aggregate(0UL, (set, mode) => set | 1UL << mode);
         if (series is null || bus is null)
             return;
+        // Others may claim a node's address.
+        var name = planned.Frame.IsNode ? OwnIdentifiers.Name(OwnIdentifiers.Node(planned)) : null;
         foreach (var run in series.Runs.Where(r => r.Part == part))
             for (var i = run.First; i < run.End; i++)
             {
+                if (name is not null && !series.Data(i).SequenceEqual(name))
+                    continue;
                 var (start, chain) = bus.Start(series.Orders[i]);
                 var released = Math.Min(chain, start) - Tolerance.BoardUs - tolerance.StampUs;
                 var free = Seen.Count > 0 ? series.TimesUs[i - 1] - tolerance.StampUs : long.MinValue;
@@ -67,6 +72,18 @@ internal sealed class FrameTrack
         _sorted = false;
     }
 
+    /// <summary>Whiles in which its J1939 node has no address, so it is not sent (rule J3).</summary>
+    public void Hold(IEnumerable<(long FromUs, long UntilUs)> whiles) => _held.AddRange(whiles);
+
+    /// <summary>When it is due in spite of its node: behind the last while without an address in between.</summary>
+    public long Free(long due, long until)
+    {
+        foreach (var (from, end) in _held)
+            if (from < until && end > due - LongestUs)
+                due = Math.Max(due, end + LongestUs);
+        return due;
+    }
+
     /// <summary>Frames that may be missing between two times.</summary>
     public int MissedBetween(long from, long until)
     {
@@ -100,6 +117,8 @@ internal sealed class FrameTrack
 
     /// <summary>Its number among all entries of the recording.</summary>
     public int Order(in Seen seen) => _series!.Orders[seen.Index];
+
+    public long EndUs(in Seen seen) => _series!.TimesUs[seen.Index];
 
     public Wire.FrameFormat Format(in Seen seen) => _series!.Format(seen.Index);
 

@@ -28,6 +28,11 @@ internal sealed class Hearing
 
     public ReadOnlySpan<byte> Data(int reception) => _received[reception].Series.Data(_received[reception].Index);
 
+    /// <summary>All of them, as requests.</summary>
+    /// <param name="row">Index in the module's list of received frames.</param>
+    public IEnumerable<HeardRequest> Requests(int row) =>
+        _received.Select(r => new HeardRequest(r.Series.Orders[r.Index], r.TimeUs, row, r.Series.Id, r.Series.Data(r.Index).ToArray()));
+
     public long Read(int reception, int field) => Row.Fields[field].Read(Data(reception));
 
     /// <summary>Index of the first reception after a time.</summary>

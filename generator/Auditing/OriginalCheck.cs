@@ -18,7 +18,7 @@ internal sealed class OriginalCheck(Recording original, IReadOnlyList<int?> buse
     public void Check(PartView view, IReadOnlySet<FrameTrack> ignored)
     {
         var tolerance = view.Tolerance;
-        foreach (var track in view.Frames.Where(t => t.Bus is not null && !t.Frame.IsAnswer && !ignored.Contains(t)))
+        foreach (var track in view.Frames.Where(t => t.Bus is not null && t.Frame.IsDescribed && !ignored.Contains(t)))
         {
             if (buses[track.Planned.Bus] is not { } bus)
             {

@@ -1,5 +1,7 @@
 using Locum.Capture;
+using Locum.Model;
 using Locum.Planning;
+using Locum.Wire;
 
 namespace Locum.Auditing;
 
@@ -15,7 +17,7 @@ internal sealed class PartView
         Part = recording.Parts[part];
         PartNumber = part;
         Tolerance = tolerance;
-        Own = plan.Frames.Where(f => buses[f.Bus] is not null).Select(f => (buses[f.Bus]!.Value, f.Frame.Id)).ToHashSet();
+        Own = OwnIdentifiers.Of(plan, recording, buses);
         Buses = [.. plan.Buses.Select(b => buses[b.Index] is { } number ? BusTime.Of(recording, part, number, b, tolerance.StepUs, Own) : null)];
         Frames = [.. plan.Frames.Select(f => new FrameTrack(f, buses[f.Bus] is { } number ? recording.Find(number, f.Frame.Id) : null, Buses[f.Bus], part, tolerance))];
     }
@@ -33,7 +35,7 @@ internal sealed class PartView
     public Tolerance Tolerance { get; }
 
     /// <summary>Buses of the capture with identifiers of the board.</summary>
-    public IReadOnlySet<(int Bus, Wire.CanId Id)> Own { get; }
+    public IReadOnlySet<(int Bus, CanId Id)> Own { get; }
 
     public IReadOnlyList<BusTime?> Buses { get; }
 
@@ -48,7 +50,7 @@ internal sealed class PartView
     public void Follow(IReadOnlySet<FrameTrack> ignored) =>
         Modules = [.. Plan.Modules.Select(m => new ModuleTrack(m,
             [.. m.Module.Frames.Select((_, i) => Frames.FirstOrDefault(f => f.Planned.Owner == m && f.Planned.IndexInModule == i))],
-            [.. m.Module.Receives.Select(r => Hear(m, r))], Part, ignored, Tolerance))];
+            [.. m.Module.Receives.Select((r, i) => Hear(m, r, i))], Part, ignored, Tolerance))];
 
     /// <summary>Where a frame must have started to be in the capture for sure: another one may be on the bus when it ends.</summary>
     public long EndUs(FrameTrack track) => Part.EndUs - (track.Bus?.LongestUs ?? 0);
@@ -58,14 +60,33 @@ internal sealed class PartView
         (Plan.Guards.EnableInput is not null || Plan.Guards.RunAtMostUs is not null || Plan.Guards.BusOff is not null)
         && Frames.All(f => f.FirstFrom(from + 1) is var i && (i == f.Seen.Count || f.Seen[i].StartUs >= until));
 
-    private Hearing Hear(PlannedModule module, Model.ReceivedFrame row)
+    /// <summary>What a node of J1939 sent by itself: claims and answers, in order.</summary>
+    public IReadOnlyList<SentAnswer> SentBy(Node node, PlannedFrame row)
+    {
+        var name = OwnIdentifiers.Name(node);
+        var sent = new List<SentAnswer>();
+        if (BusNumbers[row.Bus] is not { } bus || Buses[row.Bus] is not { } time)
+            return sent;
+        var others = row.Owner.Module.Frames.Where(f => !f.IsNode && row.Owner.Buses[f.Bus] == row.Bus).Select(f => f.Id).ToHashSet();
+        foreach (var series in Recording.Series.Where(s => s.Bus == bus && (s.Id == OwnIdentifiers.Lost || (OwnIdentifiers.IsOf(node, s.Id) && !others.Contains(s.Id)))))
+            foreach (var run in series.Runs.Where(r => r.Part == PartNumber))
+                for (var i = run.First; i < run.End; i++)
+                    if (ParameterGroup.Of(series.Id) is not ParameterGroup.AddressClaimed || OwnIdentifiers.IsClaim(series.Id, series.Data(i), row, name))
+                        sent.Add(new SentAnswer(series.Orders[i], time.Start(series.Orders[i]).StartUs, series.TimesUs[i], series.Id, series.Data(i).ToArray()));
+        return [.. sent.OrderBy(s => s.Order)];
+    }
+
+    private Hearing Hear(PlannedModule module, ReceivedFrame row, int index)
     {
         var received = new List<(long TimeUs, FrameSeries Series, int Index, int Order)>();
+        var claimed = module.Module.Nodes.FirstOrDefault(n => n.Claim == index);
+        var own = Plan.Frames.FirstOrDefault(f => f.Owner == module && f.IndexInModule == claimed?.Frame);
+        var name = claimed is null ? [] : OwnIdentifiers.Name(claimed);
         if (BusNumbers[module.Buses[row.Bus]] is { } bus)
-            foreach (var series in Recording.Series.Where(s => s.Bus == bus && !Own.Contains((bus, s.Id))))
+            foreach (var series in Recording.Series.Where(s => s.Bus == bus && (claimed is not null || !Own.Contains((bus, s.Id)))))
                 foreach (var run in series.Runs.Where(r => r.Part == PartNumber))
                     for (var i = run.First; i < run.End; i++)
-                        if (row.Matches(series.Id, series.Lengths[i]))
+                        if (row.Matches(series.Id, series.Lengths[i]) && (own is null || !OwnIdentifiers.IsClaim(series.Id, series.Data(i), own, name)))
                             received.Add((series.TimesUs[i], series, i, series.Orders[i]));
         return new Hearing(row, [.. received.OrderBy(r => r.Order).Select(r => (r.TimeUs, r.Series, r.Index))], Part.StartUs, Tolerance);
     }

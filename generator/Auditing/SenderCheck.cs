@@ -14,7 +14,7 @@ internal sealed class SenderCheck(PartView view, Sink sink)
     /// <summary>True (and a finding) when two nodes send the frame.</summary>
     public bool Check(ModuleTrack module, FrameTrack track)
     {
-        if (track.Seen.Count < 2 * Enough || track.Frame.IsAnswer)
+        if (track.Seen.Count < 2 * Enough || !track.Frame.IsDescribed)
             return false;
         var counters = CounterChains(track);
         var phases = track.IsPlain && track.Frame is { PeriodByMode.Count: 0, Burst: null }

@@ -61,7 +61,7 @@ internal sealed class TimingCheck(PartView view, Sink sink)
         foreach (var (mode, time) in track.Frame.PeriodByMode)
             if (steady && track.IsPlain && module.Stayed(1UL << mode, before.ReleasedUs, now.UntilUs))
                 (shortest, longest) = (time, time);
-        var late = track.Bus!.Idle(before.StartUs + longest, now.StartUs);
+        var late = track.Bus!.Idle(track.Free(before.StartUs + longest, now.StartUs), now.StartUs);
         return new Step(i, shortest, longest, late, Early(track, i, shortest));
     }
 
@@ -97,7 +97,7 @@ internal sealed class TimingCheck(PartView view, Sink sink)
         {
             var (before, now) = (track.Seen[step.Index - 1].StartUs, track.Seen[step.Index].StartUs);
             var usual = period > 0 ? (long)period : step.LongestUs;
-            var late = period > 0 ? track.Bus!.Idle(before + usual, now) : step.LateUs;
+            var late = period > 0 ? track.Bus!.Idle(track.Free(before + usual, now), now) : step.LateUs;
             var early = period > 0 ? Early(track, step.Index, usual) : step.EarlyUs;
             var missed = (int)Math.Round((double)(now - before) / usual) - 1;
             var allowed = view.Tolerance.LateUs(usual);
@@ -134,7 +134,8 @@ internal sealed class TimingCheck(PartView view, Sink sink)
         var due = stay.FromUs + (rested ? track.Frame.OffsetUs : wait);
         var end = Math.Min(stay.UntilUs, view.EndUs(track));
         var until = next < track.Seen.Count ? Math.Min(track.Seen[next].StartUs, end) : end;
-        var late = track.Bus!.Idle(Math.Max(due, view.Part.StartUs), until);
+        due = track.Free(Math.Max(due, view.Part.StartUs), until);
+        var late = track.Bus!.Idle(due, until);
         if (late <= view.Tolerance.LateUs(track.LongestUs) || view.MayBeGuarded(stay.FromUs, until))
             return;
         var never = next == track.Seen.Count || track.Seen[next].StartUs > stay.UntilUs;
@@ -155,6 +156,7 @@ internal sealed class TimingCheck(PartView view, Sink sink)
             due = Math.Max(due, stay.FromUs + track.Frame.OffsetUs);
         var end = Math.Min(stay.UntilUs, view.EndUs(track));
         var until = next < track.Seen.Count ? Math.Min(track.Seen[next].StartUs, end) : end;
+        due = track.Free(due, until);
         if (track.Bus!.Idle(due, until) <= view.Tolerance.LateUs(usual) || view.MayBeGuarded(due - usual, until))
             return;
         var ends = next == track.Seen.Count || track.Seen[next].StartUs > stay.UntilUs;

@@ -20,7 +20,7 @@ internal static class TypicalReceiver
     /// <summary>The finding with the time to the complaint and what mends it.</summary>
     public static Finding Judge(Finding finding, FrameTrack? track)
     {
-        if (finding.Kind is FindingKind.AnswerMissing or FindingKind.AnswerLate or FindingKind.AnswerWrong && track?.Frame.IsAnswer is true)
+        if (finding.Kind is FindingKind.AnswerMissing or FindingKind.AnswerLate or FindingKind.AnswerWrong && track?.Frame.IsDescribed is false)
             return finding with { ComplainsUs = finding.Kind is FindingKind.AnswerWrong ? 0 : TesterUs, Recovers = "the next request that is answered rightly" };
         if (finding is { Kind: FindingKind.EarlyEnd, Frame: null })
             return finding with { ComplainsUs = 0, Recovers = Again };

@@ -1,0 +1,34 @@
+using Locum.Capture;
+using Locum.Model;
+using Locum.Planning;
+using Locum.Wire;
+
+namespace Locum.Auditing;
+
+/// <summary>Which identifiers of a capture are a board's.</summary>
+internal static class OwnIdentifiers
+{
+    /// <param name="buses">The capture's bus for each bus of the plan; null where it has none.</param>
+    public static HashSet<(int Bus, CanId Id)> Of(BoardPlan plan, Recording recording, IReadOnlyList<int?> buses)
+    {
+        var own = plan.Frames.Where(f => buses[f.Bus] is not null).Select(f => (buses[f.Bus]!.Value, f.Frame.Id)).ToHashSet();
+        foreach (var row in plan.Frames.Where(f => f.Frame.IsNode && buses[f.Bus] is not null))
+            own.UnionWith(recording.Series.Where(s => s.Bus == buses[row.Bus] && IsOf(Node(row), s.Id)).Select(s => (s.Bus, s.Id)));
+        return own;
+    }
+
+    /// <summary>The node whose frames a row sends.</summary>
+    public static Node Node(PlannedFrame row) => row.Owner.Module.Nodes.First(n => n.Frame == row.IndexInModule);
+
+    /// <summary>The NAME as it is sent.</summary>
+    public static byte[] Name(Node node) => BitConverter.GetBytes(BitConverter.IsLittleEndian ? node.NameValue : System.Buffers.Binary.BinaryPrimitives.ReverseEndianness(node.NameValue));
+
+    /// <summary>Frames with the node's address as their source; it asks for nothing.</summary>
+    public static bool IsOf(Node node, CanId id) => id.Extended && (byte)id.Value == node.Address && ParameterGroup.Of(id) is not ParameterGroup.Request;
+
+    /// <summary>A claim of a node, by its NAME and the priority with which it claims.</summary>
+    public static bool IsClaim(CanId id, ReadOnlySpan<byte> data, PlannedFrame row, ReadOnlySpan<byte> name) => (id == row.Frame.Id || id == Lost) && data.SequenceEqual(name);
+
+    /// <summary>What those say who claim no address: theirs when the NAME is.</summary>
+    public static CanId Lost { get; } = ParameterGroup.To(ParameterGroup.AddressClaimed, Model.Node.Everybody, Model.Node.Nobody);
+}
