@@ -92,7 +92,7 @@ internal sealed class AnswerCheck(PartView view, Sink sink)
             var gap = before >= 0 && cause.IsEvent ? track.Seen[before].StartUs + track.Frame.Events!.GapUs : long.MinValue;
             var due = Math.Max(cause.AtUs + cause.AfterUs, gap);
             var allowed = Math.Max(view.Tolerance.InstantUs + Tolerance.ReactionUs, (long)(Tolerance.PeriodShare * cause.AfterUs));
-            if (due + allowed >= view.EndUs(track) || !Sends(module, track, cause, due + allowed))
+            if (due + allowed >= view.EndUs(track) || track.IsHeld(cause.FromUs, due + allowed) || !Sends(module, track, cause, due + allowed))
                 continue;
             if (cause.IsEvent && MayBeReplaced(causes, i, due + view.Tolerance.InstantUs))
                 continue;

@@ -6,16 +6,23 @@ namespace Locum.Auditing;
 /// <summary>A channel for testers in one part of a capture.</summary>
 internal sealed class ChannelReplay : Replay
 {
+    // Whatever a tester waits for in the middle of an exchange comes within that, or never (rule A12).
+    private const long TimeoutUs = 1_000_000;
+
     private readonly ModuleTrack _module;
     private readonly FrameTrack _answer;
     private readonly ChannelState _state;
     private readonly Channel _channel;
+    private readonly long _quietUs;
+    private long _lastUs = long.MinValue / 2;
     private bool _known;
 
     public ChannelReplay(PartView view, ModuleTrack module, Channel channel, FrameTrack answer)
         : base(view, module, answer)
     {
         (_module, _channel, _answer) = (module, channel, answer);
+        var after = channel.Identifiers.Select(i => i.AfterUs).Append(channel.AnswerAfterUs).Max();
+        _quietUs = TimeoutUs + after + (after > Channel.P2Us ? Channel.P2StarUs : 0);
         _state = new ChannelState(channel, answer.Frame.Format is not Wire.FrameFormat.Classic, at => DueUs = at);
         Run(
             [.. module.Hearings[channel.Request].Requests(channel.Request), .. channel.Functional is { } all ? module.Hearings[all].Requests(all) : []],
@@ -28,39 +35,46 @@ internal sealed class ChannelReplay : Replay
 
     protected override (Wire.CanId Id, byte[] Data)? Wanted() => DueUs is null ? null : (_answer.Frame.Id, _state.Compose());
 
-    // A capture may begin in the middle of an exchange; what a first request or single frame asks for begins one.
+    // A capture may begin in the middle of an exchange; a request behind a silence begins one. When the tester does not wait
+    // for the answer, whether that is still sent depends on microseconds that no capture shows.
     protected override void Take(HeardRequest heard)
     {
-        if (!_module.Stayed(_answer.Modes, heard.TimeUs, heard.TimeUs))
+        var begins = heard.Data.Length > 0 && heard.Data[0] >> 4 is 0 or 1;
+        var quiet = heard.TimeUs - _lastUs > _quietUs;
+        _lastUs = heard.TimeUs;
+        if (!_module.Stayed(_answer.Modes, heard.TimeUs, heard.TimeUs) || (_known && begins && !_state.IsIdle))
         {
-            // Nobody can tell whether it listened.
             Lose(heard.TimeUs);
             return;
         }
-        _known |= heard.Data.Length > 0 && heard.Data[0] >> 4 is 0 or 1;
+        _known |= begins && quiet;
         if (!_known)
             return;
         Requests++;
         _state.Take(heard.Data, heard.Row != _channel.Request, heard.TimeUs);
     }
 
+    protected override bool Learn(SentAnswer seen)
+    {
+        _lastUs = seen.EndUs;
+        return false;
+    }
+
     protected override void Accepted() => _state.Accepted();
 
     protected override void Left(long at)
     {
+        _lastUs = at;
         if (_state.Leaving)
             _state.Left(at);
     }
 
-    protected override void Forget(long now)
-    {
-        _state.Reset();
-        DueUs = null;
-    }
+    protected override void Forget(long now) => Lose(now);
 
     protected override void Lose(long now)
     {
-        Forget(now);
+        _state.Reset();
+        DueUs = null;
         _known = false;
     }
 

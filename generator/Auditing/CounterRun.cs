@@ -34,13 +34,15 @@ internal sealed class CounterRun
     public bool Allows(Carrier old, Carrier now, ulong step, CounterPhase phase)
     {
         var (least, most) = Between(old, now);
-        if (phase.Move(step, least, most))
-            return true;
-        phase.Forget();
+        var moved = phase.Move(step, least, most);
         // A frame that carries it may have started anew, or the board.
         var anew = Counter.RestartOnEntry
             ? Carriers.Any(t => !_module.Stayed(t.Modes, old.Seen.FromUs, now.Seen.UntilUs))
             : now.Seen.StartUs - old.Seen.StartUs > 2 * old.Track.LongestUs && !_module.Stayed(old.Track.Modes, old.Seen.UntilUs, now.Seen.FromUs);
+        if (anew || !moved)
+            phase.Forget();
+        if (moved)
+            return true;
         var start = CounterPlace.Of(Counter, Counter.Start) ?? 0;
         return anew && (now.Place!.Value + Counter.Count - start) % Counter.Count <= (most + Counter.Every) / Counter.Every;
     }

@@ -84,6 +84,9 @@ internal sealed class FrameTrack
         return due;
     }
 
+    /// <summary>True if its node had no address at some time of a while.</summary>
+    public bool IsHeld(long from, long until) => _held.Exists(h => h.FromUs <= until && h.UntilUs >= from);
+
     /// <summary>Frames that may be missing between two times.</summary>
     public int MissedBetween(long from, long until)
     {

@@ -8,12 +8,15 @@ internal sealed class Hearing
 {
     private readonly List<(long TimeUs, FrameSeries Series, int Index)> _received;
     private readonly long _startUs;
+    private readonly bool _unclear;
     private readonly Tolerance _tolerance;
 
     /// <param name="received">In order of time.</param>
     /// <param name="startUs">Where the part begins.</param>
-    public Hearing(ReceivedFrame row, List<(long TimeUs, FrameSeries Series, int Index)> received, long startUs, Tolerance tolerance)
+    /// <param name="unclear">More may have been received than these.</param>
+    public Hearing(ReceivedFrame row, List<(long TimeUs, FrameSeries Series, int Index)> received, long startUs, bool unclear, Tolerance tolerance)
     {
+        _unclear = unclear;
         Row = row;
         _received = received;
         _startUs = startUs;
@@ -54,6 +57,8 @@ internal sealed class Hearing
     {
         var end = FirstAfter(until);
         var current = FirstAfter(from) - 1;
+        if (_unclear)
+            return new Heard(true, true, Math.Max(0, current), end);
         if (current < 0)
         {
             var unknown = Row.TimeoutUs is not { } known || from < _startUs + known + _tolerance.EarlyUs(known);

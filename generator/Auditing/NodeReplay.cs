@@ -20,6 +20,7 @@ internal sealed class NodeReplay : Replay
     private readonly Node _node;
     private long _askedUs = long.MinValue / 2;
     private long _unclearUs;
+    private int _unanswered;
     private readonly List<(long FromUs, long UntilUs)> _held = [];
     private long? _heldFromUs = long.MinValue / 2;
     private bool _doubt;
@@ -52,7 +53,11 @@ internal sealed class NodeReplay : Replay
             _askedUs = heard.TimeUs;
         else if (heard.Row == _node.Connection)
             _unclearUs = heard.TimeUs;
-        if (_known)
+        if (!_known)
+        {
+            _unanswered++;
+        }
+        else
         {
             Requests++;
             _doubt = false;
@@ -82,13 +87,13 @@ internal sealed class NodeReplay : Replay
         if (!_module.Stayed(_row.Modes, seen.EndUs, seen.EndUs) || (byte)seen.Id.Value == Node.Nobody)
             return false;
         var group = ParameterGroup.Of(seen.Id);
-        var isFirst = group is ParameterGroup.AddressClaimed && seen.StartUs - _askedUs > AskedUs;
-        if (!isFirst && seen.StartUs - _unclearUs < LongestWaitUs)
-        {
-            if (group is ParameterGroup.Connection or ParameterGroup.Packets)
-                _unclearUs = seen.EndUs;
+        var asked = _unanswered;
+        var isFirst = group is ParameterGroup.AddressClaimed && asked is 0 && seen.StartUs - _askedUs > AskedUs;
+        _unanswered = Math.Max(0, asked - 1);
+        if (group is ParameterGroup.Connection or ParameterGroup.Packets)
+            _unclearUs = seen.EndUs;
+        if (!isFirst && (asked > 1 || seen.StartUs - _unclearUs < LongestWaitUs))
             return false;
-        }
         Own(isFirst ? seen.EndUs : seen.EndUs - LongestClaimUs);
         RunTimers(seen.EndUs);
         return true;

@@ -50,7 +50,7 @@ internal sealed class PartView
     public void Follow(IReadOnlySet<FrameTrack> ignored) =>
         Modules = [.. Plan.Modules.Select(m => new ModuleTrack(m,
             [.. m.Module.Frames.Select((_, i) => Frames.FirstOrDefault(f => f.Planned.Owner == m && f.Planned.IndexInModule == i))],
-            [.. m.Module.Receives.Select((r, i) => Hear(m, r, i))], Part, ignored, Tolerance))];
+            [.. m.Module.Receives.Select((r, i) => Hear(m, r, i, ignored))], Part, ignored, Tolerance))];
 
     /// <summary>Where a frame must have started to be in the capture for sure: another one may be on the bus when it ends.</summary>
     public long EndUs(FrameTrack track) => Part.EndUs - (track.Bus?.LongestUs ?? 0);
@@ -71,16 +71,18 @@ internal sealed class PartView
         foreach (var series in Recording.Series.Where(s => s.Bus == bus && (s.Id == OwnIdentifiers.Lost || (OwnIdentifiers.IsOf(node, s.Id) && !others.Contains(s.Id)))))
             foreach (var run in series.Runs.Where(r => r.Part == PartNumber))
                 for (var i = run.First; i < run.End; i++)
-                    if (ParameterGroup.Of(series.Id) is not ParameterGroup.AddressClaimed || OwnIdentifiers.IsClaim(series.Id, series.Data(i), row, name))
+                    if (ParameterGroup.Of(series.Id) is not ParameterGroup.AddressClaimed ? OwnIdentifiers.Sends(series.Id, series.Data(i)) : OwnIdentifiers.IsClaim(series.Id, series.Data(i), row, name))
                         sent.Add(new SentAnswer(series.Orders[i], time.Start(series.Orders[i]).StartUs, series.TimesUs[i], series.Id, series.Data(i).ToArray()));
         return [.. sent.OrderBy(s => s.Order)];
     }
 
-    private Hearing Hear(PlannedModule module, ReceivedFrame row, int index)
+    private Hearing Hear(PlannedModule module, ReceivedFrame row, int index, IReadOnlySet<FrameTrack> ignored)
     {
         var received = new List<(long TimeUs, FrameSeries Series, int Index, int Order)>();
         var claimed = module.Module.Nodes.FirstOrDefault(n => n.Claim == index);
         var own = Plan.Frames.FirstOrDefault(f => f.Owner == module && f.IndexInModule == claimed?.Frame);
+        // It may listen to an identifier of its own board that another node sends as well.
+        var unclear = ignored.Any(t => t.Planned.Bus == module.Buses[row.Bus] && row.Matches(t.Frame.Id, t.Frame.Length));
         var name = claimed is null ? [] : OwnIdentifiers.Name(claimed);
         if (BusNumbers[module.Buses[row.Bus]] is { } bus)
             foreach (var series in Recording.Series.Where(s => s.Bus == bus && (claimed is not null || !Own.Contains((bus, s.Id)))))
@@ -88,6 +90,6 @@ internal sealed class PartView
                     for (var i = run.First; i < run.End; i++)
                         if (row.Matches(series.Id, series.Lengths[i]) && (own is null || !OwnIdentifiers.IsClaim(series.Id, series.Data(i), own, name)))
                             received.Add((series.TimesUs[i], series, i, series.Orders[i]));
-        return new Hearing(row, [.. received.OrderBy(r => r.Order).Select(r => (r.TimeUs, r.Series, r.Index))], Part.StartUs, Tolerance);
+        return new Hearing(row, [.. received.OrderBy(r => r.Order).Select(r => (r.TimeUs, r.Series, r.Index))], Part.StartUs, unclear, Tolerance);
     }
 }

@@ -143,7 +143,7 @@ internal abstract class Replay
     // What was not sent in time before the next thing happened will not come.
     private void CheckDue(long now)
     {
-        if (!IsKnown || _accepted || DueUs is not { } due || _row.Bus!.Idle(due, now) <= Allowed || _view.MayBeGuarded(due, now))
+        if (!IsKnown || _accepted || DueUs is not { } due || _row.Bus!.Idle(due, now) <= Allowed || !_module.Stayed(_row.Modes, due, now) || _view.MayBeGuarded(due, now))
             return;
         _missing.Add((due, "no answer"));
         DueUs = null;

@@ -8,6 +8,7 @@ internal sealed class SenderCheck(PartView view, Sink sink)
     private const int Enough = 4;
     private const double DoubleRate = 1.6;
     private const double MostStray = 0.1;
+    private const double Mostly = 0.6;
     private const int MostPeriods = 3;
     private const int Sample = 100;
 
@@ -37,7 +38,8 @@ internal sealed class SenderCheck(PartView view, Sink sink)
     private (long First, long Last, long Apart)? PhaseChains(FrameTrack track, Stay stay)
     {
         var period = track.Frame.PeriodUs;
-        var allowed = Math.Max(view.Tolerance.LateUs(period), period / 5);
+        // A frame of another node holds it up by its own length.
+        var allowed = Math.Max(Math.Max(view.Tolerance.LateUs(period), period / 5), Math.Min(track.Bus!.LongestUs, period / 4));
         if (2 * allowed > period)
             return null;
         var chains = new List<List<long>>();
@@ -49,11 +51,11 @@ internal sealed class SenderCheck(PartView view, Sink sink)
                 chains.Add([seen.StartUs]);
             else
                 best.Add(seen.StartUs);
-            if (chains.Count > Enough * Enough)
+            if (chains.Count > Math.Max(Enough * Enough, track.Seen.Count / Enough))
                 return null;
         }
         var two = chains.OrderByDescending(c => c.Count).Take(2).ToList();
-        if (two.Count < 2 || two[1].Count < Enough)
+        if (two.Count < 2 || two[1].Count < Enough || two[0].Count + two[1].Count < Mostly * chains.Sum(c => c.Count))
             return null;
         var (first, last) = (Math.Max(two[0][0], two[1][0]), Math.Min(two[0][^1], two[1][^1]));
         var both = track.Seen.Count(s => s.StartUs >= first && s.StartUs <= last);
@@ -61,7 +63,7 @@ internal sealed class SenderCheck(PartView view, Sink sink)
             return null;
         // One sender at twice the rate has its frames half a period apart and one counter through all of them.
         var apart = Apart(two[0], two[1], period);
-        var half = Math.Abs(apart - (period / 2)) <= view.Tolerance.LateUs(period);
+        var half = Math.Abs(apart - (period / 2)) <= Math.Min(view.Tolerance.LateUs(period), period / 8);
         return half && (CounterStep.Field(track) is null || CounterStep.Follows(track)) ? null : (first, last, apart);
 
         // From where the chain would go on, within a few periods.

@@ -41,6 +41,9 @@ internal sealed class ChannelState(Channel channel, bool fd, Action<long?> ask)
     /// <summary>When the session falls back; null in the default session and while the channel is busy.</summary>
     public long? SessionEndsUs { get; private set; }
 
+    /// <summary>Nothing was asked that is not answered.</summary>
+    public bool IsIdle => _phase is Phase.Idle && _flow is null;
+
     /// <summary>A controller holds a frame of this channel, and the channel waits for its leaving.</summary>
     public bool Leaving { get; private set; }
 

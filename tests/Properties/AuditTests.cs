@@ -3,6 +3,7 @@ using Locum.Model;
 using Locum.Planning;
 using Locum.Simulation;
 using Locum.Tests.Unit.Capture;
+using Locum.Wire;
 using Xunit;
 using Xunit.Abstractions;
 
@@ -59,8 +60,8 @@ public sealed class AuditTests(ITestOutputHelper log)
                 if (entries.Count is 0)
                     continue;
                 var findings = AuditCase.Findings(audited.Audit(entries));
-                // What was received meanwhile counts only when the board goes on.
-                var wrong = findings.Where(f => !s_late.Contains(f.Kind) && !(f.Kind is FindingKind.Value && (f.Message.Contains("does not follow", StringComparison.Ordinal) || f.Message.Contains("formula", StringComparison.Ordinal)))).ToList();
+                // What was received meanwhile counts only when the board goes on; no capture shows every slot that it skipped.
+                var wrong = findings.Where(f => !s_late.Contains(f.Kind) && !(f.Kind is FindingKind.Counter && loaded.Plan.Modules.Any(m => m.Module.Name == f.Module && m.Module.Counters.Any(c => c.PerSlot))) && !(f.Kind is FindingKind.Value && (f.Message.Contains("does not follow", StringComparison.Ordinal) || f.Message.Contains("formula", StringComparison.Ordinal)))).ToList();
                 Assert.True(wrong.Count is 0, AuditCase.Text(wrong));
                 found += findings.Count;
             }
@@ -80,6 +81,9 @@ public sealed class AuditTests(ITestOutputHelper log)
     [Fact]
     public void A_second_sender_is_found_and_nothing_else() => Each(8_000, (audited, stimulus, entries, frame) =>
     {
+        // Where others' frames hold it up by as much as the phases are apart, nobody can tell one from the other.
+        if (frame.Frame.PeriodUs < 6 * FrameLength.TimeUs(FrameLength.MaximumBits(true, 8), audited.Plan.Buses[frame.Bus].Rate))
+            return;
         var payload = entries.Where(e => Is(audited, frame, e)).ElementAt(7).Data;
         var other = new Traffic(audited.Buses[frame.Bus], frame.Frame.Id, payload, frame.Frame.OffsetUs + (frame.Frame.PeriodUs / 3), frame.Frame.PeriodUs, long.MaxValue) { Format = frame.Frame.Format };
         Only(audited, AuditCase.Log(audited.Quiet(stimulus, null, other)), frame, FindingKind.TwoSenders);
