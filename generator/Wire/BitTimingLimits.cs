@@ -53,6 +53,17 @@ public sealed record BitTimingLimits
         && AllowsSegments(timing.Tseg1, timing.Tseg2)
         && timing.Sjw >= 1 && timing.Sjw <= LargestSjw(timing.Tseg1, timing.Tseg2);
 
+    /// <summary>Refuses a timing that a controller with these limits cannot hold.</summary>
+    /// <exception cref="ArgumentException">It cannot.</exception>
+    internal void MustAllow(BitTiming timing, string controller)
+    {
+        if (!Allows(timing))
+            throw new ArgumentException($"{controller} cannot hold {timing}.", nameof(timing));
+    }
+
+    /// <summary>The part of <paramref name="tseg1"/> that serves as phase segment 1, quanta; the rest is propagation.</summary>
+    public int PhaseSegment1(int tseg1, int tseg2) => Split is { } split ? split.Divide(tseg1, tseg2).PhaseSegment1 : Math.Clamp(tseg2, 1, Math.Max(1, tseg1 - 1));
+
     internal bool AllowsSegments(int tseg1, int tseg2) =>
         tseg1 >= Tseg1Min && tseg1 <= Tseg1Max
         && tseg2 >= Tseg2Min && tseg2 <= Tseg2Max

@@ -3,6 +3,9 @@ namespace Locum.Wire;
 /// <summary>Finds bit timings.</summary>
 public static class BitTimingSolver
 {
+    /// <summary>More quanta place the sample point and the jump width more finely; beyond this it gains little.</summary>
+    public const int CustomaryQuanta = 20;
+
     /// <summary>
     /// The best timing for a rate and a sample point, or null when the controller has none. In this order:
     /// the smallest rate error; the closest sample point; the number of quanta closest to
@@ -15,11 +18,32 @@ public static class BitTimingSolver
     /// <param name="maxErrorPpm">Largest accepted rate error in either direction.</param>
     /// <param name="preferredQuanta">More quanta place the sample point and the jump width more finely, up to here.</param>
     public static BitTiming? Solve(
-        BitTimingLimits limits, long rate, int samplePointPermille, int maxErrorPpm = 1000, int preferredQuanta = 20)
+        BitTimingLimits limits, long rate, int samplePointPermille, int maxErrorPpm = 1000, int preferredQuanta = CustomaryQuanta)
+    {
+        Candidate? best = null;
+        foreach (var candidate in Candidates(limits, rate, samplePointPermille, maxErrorPpm, preferredQuanta))
+            if (best is null || candidate.IsBetterThan(best.Value))
+                best = candidate;
+        return best?.Timing;
+    }
+
+    /// <summary>The best timing of each prescaler, best first: what <see cref="Solve"/> chose from.</summary>
+    public static IReadOnlyList<BitTiming> Alternatives(
+        BitTimingLimits limits, long rate, int samplePointPermille, int maxErrorPpm = 1000, int preferredQuanta = CustomaryQuanta)
+    {
+        var best = new SortedDictionary<int, Candidate>();
+        foreach (var candidate in Candidates(limits, rate, samplePointPermille, maxErrorPpm, preferredQuanta))
+            if (!best.TryGetValue(candidate.Timing.Brp, out var known) || candidate.IsBetterThan(known))
+                best[candidate.Timing.Brp] = candidate;
+        var ranked = best.Values.ToList();
+        ranked.Sort((a, b) => a.IsBetterThan(b) ? -1 : b.IsBetterThan(a) ? 1 : a.Timing.Brp.CompareTo(b.Timing.Brp));
+        return [.. ranked.Select(c => c.Timing)];
+    }
+
+    private static IEnumerable<Candidate> Candidates(BitTimingLimits limits, long rate, int samplePointPermille, int maxErrorPpm, int preferredQuanta)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(rate);
 
-        Candidate? best = null;
         for (int brp = limits.BrpMin; brp <= limits.BrpMax; brp += limits.BrpStep)
         {
             // Only the two neighbours of the ideal number can be the best one of this prescaler.
@@ -35,14 +59,10 @@ public static class BitTimingSolver
                     if (!limits.AllowsSegments(tseg1, tseg2))
                         continue;
                     var timing = new BitTiming(limits.ClockHz, brp, tseg1, tseg2, limits.LargestSjw(tseg1, tseg2));
-                    var candidate = new Candidate(timing, rate, samplePointPermille, preferredQuanta);
-                    if (best is null || candidate.IsBetterThan(best.Value))
-                        best = candidate;
+                    yield return new Candidate(timing, rate, samplePointPermille, preferredQuanta);
                 }
             }
         }
-
-        return best?.Timing;
     }
 
     private static bool IsNear(long clock, long product, int maxErrorPpm) =>
