@@ -12,6 +12,8 @@ public static class ModuleBinder
 {
     public const int Version = 1;
 
+    private const long LongestStartUs = 3_600_000_000;
+
     private static readonly Dictionary<string, Hazard> s_hazards = new(StringComparer.Ordinal)
     {
         ["none"] = Hazard.None,
@@ -35,6 +37,9 @@ public static class ModuleBinder
         var hazard = Scalars.Word(reader.Required("hazard", "say 'hazard: none', or the class of harm: restraint, braking, steering, traction, high-voltage"), diagnostics, "hazard", s_hazards, Codes.UnknownHazard) ?? Hazard.None;
         var acknowledge = Scalars.Text(reader.Optional("acknowledge"), diagnostics, "the acknowledgement");
 
+        var firstNode = reader.Optional("first frame within");
+        var first = Scalars.TimeUs(firstNode, diagnostics, "the time to the first frame", 1, LongestStartUs);
+
         var bound = new Bound(diagnostics);
         BusBinder.Bind(reader, bound);
         InputBinder.Bind(reader, bound);
@@ -51,6 +56,7 @@ public static class ModuleBinder
             Summary = summary,
             Hazard = hazard,
             Acknowledge = string.IsNullOrWhiteSpace(acknowledge) ? null : acknowledge,
+            FirstFrame = first is { } within ? new FirstFrame(within, firstNode!.Span) : null,
             Path = source.Path,
             Hash = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(source.Text))),
             Buses = bound.Buses,

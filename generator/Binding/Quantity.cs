@@ -35,6 +35,12 @@ public static class Quantity
         ["%"] = 10,
     };
 
+    private static readonly Dictionary<string, decimal> s_share = new(StringComparer.Ordinal)
+    {
+        ["ppm"] = 1,
+        ["%"] = 10_000,
+    };
+
     private static readonly Dictionary<string, decimal> s_memory = new(StringComparer.Ordinal)
     {
         ["B"] = 1,
@@ -53,6 +59,9 @@ public static class Quantity
 
     /// <summary>A percentage in permille ("87.5 %").</summary>
     public static long? Permille(string text) => Whole(text, s_percent);
+
+    /// <summary>A small share in millionths ("100 ppm", "0.5 %").</summary>
+    public static long? Ppm(string text) => Whole(text, s_share);
 
     /// <summary>A memory size in bytes ("32 KiB").</summary>
     public static long? Memory(string text) => Whole(text, s_memory);

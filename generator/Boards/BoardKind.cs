@@ -68,6 +68,9 @@ public sealed record BoardKind
 
     public required IReadOnlyList<string> Templates { get; init; }
 
+    /// <summary>Names of the pins that have no fixed job.</summary>
+    public IReadOnlyList<string> FreePins => [.. Pins.Keys.Where(p => !Reserved.ContainsKey(p))];
+
     /// <summary>A setting's default for the n-th bus or input; empty when there is none.</summary>
     public string Default(string setting, int index) =>
         Defaults.TryGetValue(setting, out var values) && values.Count > 0 ? values[Math.Min(index, values.Count - 1)] : "";

@@ -21,6 +21,7 @@ internal static class Application
             DiffCommand.Create(terminal),
             MissingCommand.Create(terminal),
             AuditCommand.Create(terminal),
+            BudgetCommand.Create(terminal),
             ReadCommand.Create(terminal),
             DraftCommand.Create(terminal),
         };

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Text.Json;
 using Locum.Boards;
+using Locum.Rendering;
 using Spectre.Console;
 
 namespace Locum.Cli;
@@ -30,23 +31,42 @@ internal static class BoardsCommand
     {
         terminal.Tables().Write(Table(kinds));
         foreach (var kind in kinds)
-            terminal.Output.WriteLine($"{kind.Name}: {kind.Summary}");
+        {
+            terminal.Output.WriteLine();
+            Paragraph(terminal, $"{kind.Name}: {kind.Summary}");
+            if (kind.ControllerKind is not "none")
+                Paragraph(terminal, $"  controllers: {kind.ControllerKind}, {(kind.ControllerClockHz > 0 ? $"{kind.ControllerClockHz / 1e6:0.###} MHz" : $"crystals, {kind.Default("crystal", 0)} unless the project says otherwise")}");
+            if (kind.FreePins.Count > 0)
+                Paragraph(terminal, $"  free pins: {string.Join(" ", kind.FreePins)}");
+        }
+        terminal.Output.WriteLine();
+        Paragraph(terminal, "'start': power to first instruction, without and with the usual bootloader. Free pins include those that inputs, LED and controllers take by default.");
+    }
+
+    private static void Paragraph(Terminal terminal, string text)
+    {
+        var indent = text.Length - text.TrimStart().Length;
+        foreach (var (line, i) in CText.Wrap(text.TrimStart(), Terminal.Width - indent - 2).Select((l, i) => (l, i)))
+            terminal.Output.WriteLine($"{new string(' ', i is 0 ? indent : indent + 2)}{line}");
     }
 
     private static Table Table(IReadOnlyList<BoardKind> kinds)
     {
         var table = new Table().Border(TableBorder.None);
-        foreach (var name in new[] { "board", "buses", "CAN FD", "flash", "RAM", "supply", "starts after" })
-            table.AddColumn(new TableColumn(name).NoWrap());
+        foreach (var name in new[] { "board", "buses", "boxes", "FD", "flash", "RAM", "clock", "supply", "start", "loader" })
+            table.AddColumn(new TableColumn(name).NoWrap().Padding(0, 0, 1, 0));
         foreach (var kind in kinds)
             table.AddRow(
                 Markup.Escape(kind.Name),
                 kind.Controllers.ToString(),
+                kind.Mailboxes.ToString(),
                 kind.Fd ? "yes" : "no",
                 kind.FlashBytes > 0 ? $"{kind.FlashBytes / 1024} KiB" : "",
                 kind.RamBytes > 0 ? $"{kind.RamBytes / 1024} KiB" : "",
-                Markup.Escape(kind.SupplyFrom.Length > 0 ? $"{kind.SupplyFrom} to {kind.SupplyTo}" : ""),
-                kind.StartBareUs > 0 ? $"{kind.StartBareUs / 1000} ms" : "");
+                kind.ClockHz > 0 ? $"{kind.ClockHz / 1e6:0.###} MHz" : "",
+                Markup.Escape(kind.SupplyFrom.Length > 0 ? $"{kind.SupplyFrom.Replace(" V", "")}-{kind.SupplyTo}" : ""),
+                kind.StartBareUs > 0 ? $"{kind.StartBareUs / 1000} ms" : "",
+                kind.StartBootloaderUs > 0 ? $"{kind.StartBootloaderUs / 1000} ms" : "");
         return table;
     }
 }

@@ -97,6 +97,8 @@ public static class Codes
 
     public static readonly Code NoRam = Error("LC0912", "not enough RAM", "Variables and stack share the board's RAM.");
 
+    public static readonly Code ClockTolerance = Error("LC0930", "clock not accurate enough", "The bits of a frame drift apart until a node samples the wrong one (ISO 11898-1).");
+
     // LC0920 is gone: every board has every guard.
 
     public static readonly Code StimulusTarget = Error("LC1001", "stimulus names something unknown", "A stimulus drives inputs and buses of the description.");

@@ -14,6 +14,9 @@ public sealed record Module
     /// <summary>The reviewer's reason for accepting the hazard; null when not given.</summary>
     public string? Acknowledge { get; init; }
 
+    /// <summary>By when the first frame has to be on the bus; null: whenever.</summary>
+    public FirstFrame? FirstFrame { get; init; }
+
     /// <summary>Path of the description as the user gave it.</summary>
     public required string Path { get; init; }
 
@@ -43,6 +46,10 @@ public sealed record Module
 
     public required Span Span { get; init; }
 }
+
+/// <summary>How long others wait for the module.</summary>
+/// <param name="WithinUs">From power-on to the end of the first frame, µs.</param>
+public sealed record FirstFrame(long WithinUs, Span Span);
 
 /// <summary>A bus the module was on.</summary>
 /// <param name="Rate">bit/s.</param>

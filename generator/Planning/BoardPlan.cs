@@ -37,6 +37,12 @@ public sealed record PlannedBus(int Index, string Name, int Rate, int SamplePoin
 {
     /// <summary>Bit/s behind the switch of a CAN FD frame; null on a classic bus.</summary>
     public int? DataRate { get; init; }
+
+    /// <summary>Wanted sample point of the data phase, permille.</summary>
+    public int DataSamplePoint { get; init; }
+
+    /// <summary>Timing of both phases with what it asks of clocks; null on the PC.</summary>
+    public TimingChoice? Choice { get; init; }
 }
 
 /// <summary>An input of a board.</summary>

@@ -33,7 +33,7 @@ public static class BoardPlanner
         CheckNames(use, diagnostics);
         CheckJoinedNames(use, diagnostics);
         CheckFrames(use, frames, diagnostics);
-        CheckStart(use, kind, frames, diagnostics);
+        StartPlanner.Check(use, kind, frames, diagnostics);
         MemoryPlanner.Check(use, kind, frames, diagnostics);
         return new BoardPlan { Name = use.Name, Kind = kind, Buses = buses, Inputs = inputs, Modules = modules, Frames = frames, Led = led, Guards = guards };
     }
@@ -99,15 +99,5 @@ public static class BoardPlanner
             if (first.Bus == second.Bus && first.Frame.Id == second.Frame.Id && first.Frame.Id.IsValid && first.Owner != second.Owner && !(first.Frame.IsNode && second.Frame.IsNode))
                 diagnostics.Add(Codes.SameIdentifier, second.Frame.IdSpan, $"{second.Frame.Id} belongs to '{first.Sender}' on the same bus already", "give each frame its own identifier", first.Frame.IdSpan);
         }
-    }
-
-    // Offsets count from power-on of the firmware; the first mode's frames cannot be earlier than that.
-    private static void CheckStart(BoardUse use, BoardKind kind, IReadOnlyList<PlannedFrame> frames, DiagnosticBag diagnostics)
-    {
-        if (!use.Bootloader || kind.StartBootloaderUs <= 500_000)
-            return;
-        var wired = frames.Where(f => f.Frame.Modes.Contains(0)).MinBy(f => f.Frame.OffsetUs);
-        if (wired is not null && wired.Frame.OffsetUs < kind.StartBootloaderUs)
-            diagnostics.Add(Codes.StartsTooLate, use.Span, $"with its bootloader the board runs {kind.StartBootloaderUs / 1000} ms after power-on; '{wired.Sender}' is due {wired.Frame.OffsetUs / 1000} ms after it", "remove the bootloader ('bootloader: no' and flash through the programmer)");
     }
 }

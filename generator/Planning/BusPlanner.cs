@@ -2,15 +2,12 @@ using Locum.Boards;
 using Locum.Diagnostics;
 using Locum.Model;
 using Locum.Text;
-using Locum.Wire;
 
 namespace Locum.Planning;
 
 /// <summary>Joins the modules' buses and gives each a controller.</summary>
 internal static class BusPlanner
 {
-    private const int SamplePointSlack = 50;
-
     public static List<PlannedBus> Plan(BoardUse use, BoardKind kind, PinMap pins, DiagnosticBag diagnostics)
     {
         var joined = new List<Bus>();
@@ -37,7 +34,7 @@ internal static class BusPlanner
     private static PlannedBus PlanOne(Bus bus, int index, BoardUse use, BoardKind kind, PinMap pins, DiagnosticBag diagnostics)
     {
         var given = use.BusSettings.GetValueOrDefault(bus.Name) ?? new Dictionary<string, Setting>();
-        string[] known = kind.ControllerKind is "mcp2515" ? ["cs", "int", "crystal"] : kind.ControllerKind is "bxcan" ? ["pins"] : [];
+        string[] known = kind.ControllerKind is "mcp2515" ? ["cs", "int", "crystal", "tolerance"] : kind.ControllerKind is "bxcan" ? ["pins", "tolerance"] : [];
         foreach (var (name, setting) in given.Where(g => !known.Contains(g.Key)))
             diagnostics.Add(Codes.UnknownKey, setting.Span, $"a bus of {kind.Name} has no setting '{Printable.Short(name)}'", Nearest.Mend(name, known, "setting"));
         var settings = known.ToDictionary(s => s, s => given.TryGetValue(s, out var v) ? v.Value : kind.Default(s, index), StringComparer.Ordinal);
@@ -48,33 +45,7 @@ internal static class BusPlanner
         foreach (var setting in known.Where(s => s is "cs" or "int"))
             if (pins.Take(settings[setting], $"{setting} of bus '{bus.Name}'", given.GetValueOrDefault(setting)?.Span ?? use.Span) is { } pin)
                 taken[setting] = pin;
-        var timing = Timing(bus, settings, given, use, kind, diagnostics);
-        return new PlannedBus(index, bus.Name, bus.Rate, bus.SamplePoint, timing, settings, taken) { DataRate = bus.DataRate };
-    }
-
-    private static BitTiming? Timing(Bus bus, Dictionary<string, string> settings, IReadOnlyDictionary<string, Setting> given, BoardUse use, BoardKind kind, DiagnosticBag diagnostics)
-    {
-        if (kind.ControllerKind is "none")
-            return null;
-        BitTimingLimits limits;
-        if (kind.ControllerKind is "mcp2515")
-        {
-            if (Binding.Quantity.Frequency(settings["crystal"]) is not (>= 1_000_000 and <= 40_000_000 and var crystal))
-            {
-                diagnostics.Add(Codes.BadUnit, given.GetValueOrDefault("crystal")?.Span ?? use.Span, $"'{Printable.Short(settings["crystal"])}' is not the frequency of a crystal", "write it like 'crystal: 8 MHz' (1 to 40 MHz)");
-                return null;
-            }
-            limits = Mcp2515Registers.Limits(crystal);
-        }
-        else
-        {
-            limits = BxCanRegisters.Limits(kind.ControllerClockHz);
-        }
-        var timing = BitTimingSolver.Solve(limits, bus.Rate, bus.SamplePoint);
-        if (timing is null)
-            diagnostics.Add(Codes.NoTiming, bus.Span, $"{kind.Name} cannot make {bus.Rate} bit/s from its {limits.ClockHz / 1e6:0.###} MHz CAN clock", "correct the bit rate, or use a controller with another crystal");
-        else if (Math.Abs(timing.SamplePointPermille - bus.SamplePoint) > SamplePointSlack)
-            diagnostics.Add(Codes.SamplePointOff, bus.Span, $"on {kind.Name} the sample point of '{bus.Name}' is {timing.SamplePointPermille / 10.0:0.#} %, {bus.SamplePoint / 10.0:0.#} % was asked for", "accept it on a short bus, or use a controller with another clock");
-        return timing;
+        var timing = kind.ControllerKind is "none" ? null : TimingPlanner.Plan(bus, settings, given, use, kind, diagnostics);
+        return new PlannedBus(index, bus.Name, bus.Rate, bus.SamplePoint, timing?.Nominal, settings, taken) { DataRate = bus.DataRate, DataSamplePoint = bus.DataSamplePoint, Choice = timing };
     }
 }

@@ -30,5 +30,5 @@ internal sealed class PinMap(BoardKind kind, DiagnosticBag diagnostics)
         return new PlannedPin(name, port);
     }
 
-    private IEnumerable<string> Free() => kind.Pins.Keys.Where(p => !_taken.ContainsKey(p) && !kind.Reserved.ContainsKey(p));
+    private IEnumerable<string> Free() => kind.FreePins.Where(p => !_taken.ContainsKey(p));
 }

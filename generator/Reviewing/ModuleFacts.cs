@@ -19,6 +19,7 @@ internal static class ModuleFacts
                 new("hazard", Cautions.Word(module.Hazard)) { Hazard = true },
                 new("acknowledgement", module.Acknowledge?.Trim() ?? "none") { Hazard = true },
                 new("summary", module.Summary.Length > 0 ? module.Summary : "none"),
+                new("first frame within", module.FirstFrame is { } first ? Say.Time(first.WithinUs) : "any time"),
                 new("mode at power-on", scope.Mode(0)),
             ],
             Children =

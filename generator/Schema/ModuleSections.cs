@@ -83,6 +83,7 @@ internal static class ModuleSections
             new("summary", Shapes.Text, "A sentence for people.", "Cab heat controller; the body computer logs a fault when it is silent"),
             new("hazard", new Words("none", "restraint", "braking", "steering", "traction", "high-voltage"), "The class of harm that the absence of the module can do.", "none") { Required = true },
             new("acknowledge", Shapes.Text, "Who accepted the hazard and why; needed for every class but none.", "Depot workshop, entry 14 of the works book"),
+            new("first frame within", Shapes.Time, "From power-on to the end of the module's first frame; a board that starts later is refused.", "120 ms"),
             new("buses", Shapes.Named(new Mapping(s_bus), BusBinder.Most), "Buses by name.", "{body: {rate: 500 kbit/s}}") { Required = true },
             new("inputs", Shapes.Named(new Mapping(s_input), InputBinder.Most), "Wired inputs by name.", "{run-line: {kind: wake line, active: high}}"),
             new("receives", Shapes.Named(new Mapping(ReceiveSections.Frame), ReceiveBinder.Most), "Frames of other nodes that the module listens to, by name.", "{DriveSpeed: {id: 0x155, timeout: 200 ms}}"),

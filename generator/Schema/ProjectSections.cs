@@ -16,6 +16,7 @@ internal static class ProjectSections
             new("cs", Shapes.Text, "Chip-select pin of the controller.", "D10"),
             new("int", Shapes.Text, "Interrupt pin of the controller.", "D2"),
             new("crystal", new Amount("Hz", "kHz", "MHz"), "Crystal of the controller.", "16 MHz"),
+            new("tolerance", new Amount("ppm", "%"), "How far the controller's oscillator may be off.", "100 ppm"),
             new("pins", Shapes.Text, "Pair of pins of the controller.", "PA11/PA12"),
         ],
     };

@@ -33,9 +33,10 @@ public sealed class FolderDirectionTests
         ["Drafting"] = ["Text", "Diagnostics", "Binding", "Wire", "Reporting", "Capture", "Formatting", "Inference"],
         ["Comparing"] = ["Diagnostics", "Wire", "Capture", "Inference", "Reporting"],
         ["Auditing"] = ["Text", "Diagnostics", "Wire", "Protection", "Formulas", "Model", "Planning", "Simulation", "Capture", "Inference", "Reporting"],
+        ["Budgeting"] = ["Text", "Diagnostics", "Syntax", "Wire", "Model", "Planning", "Simulation", "Capture", "Inference", "Reporting"],
         ["Pipeline"] = ["Text", "Diagnostics", "Syntax", "Model", "Binding", "Validation", "Planning", "Rendering"],
         ["Reviewing"] = ["Text", "Diagnostics", "Syntax", "Wire", "Model", "Validation", "Reporting", "Pipeline"],
-        ["Cli"] = ["Capture", "Inference", "Comparing", "Auditing", "Reviewing", "Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax", "Wire", "Drafting"],
+        ["Cli"] = ["Capture", "Inference", "Comparing", "Auditing", "Budgeting", "Reviewing", "Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax", "Wire", "Drafting"],
     };
 
     /// <summary>Libraries that only one folder may see.</summary>

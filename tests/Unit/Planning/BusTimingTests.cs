@@ -27,4 +27,19 @@ public class BusTimingTests
         Assert.Equal(codes, Descriptions.Ids(found));
         Assert.Equal(codes is "LC0904" || keys is "board: pc", plan!.Buses[0].Timing is null);
     }
+
+    // By hand, 16 quanta with SJW 1: 1 / (20 · 16) = 3125 ppm; with 95 238 bit/s the rate is 2 ppm off: 21 quanta, SJW 1.
+    [Theory]
+    [InlineData("3125 ppm", "500 kbit/s", "")]
+    [InlineData("3126 ppm", "500 kbit/s", "LC0930")]
+    [InlineData("0.5 %", "500 kbit/s", "LC0930")]
+    [InlineData("2000 ppm", "95.238 kbit/s", "")]
+    [InlineData("loose", "500 kbit/s", "LC0206")]
+    [InlineData("11 %", "500 kbit/s", "LC0206")]
+    public void The_oscillator_must_be_good_enough(string tolerance, string rate, string codes)
+    {
+        var (_, found) = Boards.Plan($"board: avr-mcp2515, buses: {{body: {{tolerance: {tolerance}}}}}", Boards.Module("one", $"body: {{rate: {rate}}}", "A: {id: 1, length: 0, every: 1 s}"));
+
+        Assert.Equal(codes, Descriptions.Ids(found));
+    }
 }
