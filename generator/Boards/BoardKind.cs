@@ -44,6 +44,9 @@ public sealed record BoardKind
 
     public required long StartBootloaderUs { get; init; }
 
+    /// <summary>From a release to the frame's offer to its controller, at most, µs; 0 where it has no meaning.</summary>
+    public long ReleaseWithinUs { get; init; }
+
     /// <summary>Free pins: name on the board → port pin ("D3" → "PD3").</summary>
     public required IReadOnlyDictionary<string, string> Pins { get; init; }
 

@@ -32,6 +32,7 @@ internal static class BoardReader
             SupplyTo = Text(supply, "to", diagnostics),
             StartBareUs = Quantity.TimeUs(Text(start, "bare", diagnostics)) ?? 0,
             StartBootloaderUs = Quantity.TimeUs(Text(start, "bootloader", diagnostics)) ?? 0,
+            ReleaseWithinUs = Quantity.TimeUs(Text(reader, "release within", diagnostics)) ?? 0,
             Pins = Map(reader, "pins", diagnostics),
             Reserved = Map(reader, "reserved", diagnostics),
             Defaults = reader.Named("defaults", "settings").ToDictionary(e => e.Key.Value, e => Words(e.Value), StringComparer.Ordinal),

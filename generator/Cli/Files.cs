@@ -1,3 +1,5 @@
+using System.Text;
+
 namespace Locum.Cli;
 
 /// <summary>Writing single files.</summary>
@@ -23,5 +25,15 @@ internal static class Files
         {
             File.Delete(fresh);
         }
+    }
+
+    /// <summary>Replaces a text, through links and with the permissions that the file has.</summary>
+    public static void Replace(string path, string text)
+    {
+        var target = File.ResolveLinkTarget(path, returnFinalTarget: true)?.FullName ?? path;
+        UnixFileMode? mode = OperatingSystem.IsWindows() ? null : File.GetUnixFileMode(target);
+        WriteAtomically(target, stream => stream.Write(Encoding.UTF8.GetBytes(text)));
+        if (!OperatingSystem.IsWindows() && mode is { } before)
+            File.SetUnixFileMode(target, before);
     }
 }

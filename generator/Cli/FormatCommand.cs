@@ -33,7 +33,7 @@ internal static class FormatCommand
                 continue;
             different++;
             if (!check)
-                Write(path, text);
+                Cli.Files.Replace(path, text);
             terminal.Output.WriteLine(check ? path : $"{path}: formatted");
         }
         if (diagnostics.Sorted.Count > 0)
@@ -50,14 +50,4 @@ internal static class FormatCommand
         : [path];
 
     private static bool IsOurs(string path) => File.ReadLines(path).Any(l => l.StartsWith("locum:", StringComparison.Ordinal));
-
-    private static void Write(string path, string text)
-    {
-        // Through links, and with the permissions the file has.
-        var target = File.ResolveLinkTarget(path, returnFinalTarget: true)?.FullName ?? path;
-        UnixFileMode? mode = OperatingSystem.IsWindows() ? null : File.GetUnixFileMode(target);
-        Cli.Files.WriteAtomically(target, stream => stream.Write(Encoding.UTF8.GetBytes(text)));
-        if (!OperatingSystem.IsWindows() && mode is { } before)
-            File.SetUnixFileMode(target, before);
-    }
 }
