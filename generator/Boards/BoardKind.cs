@@ -19,7 +19,7 @@ public sealed record BoardKind
     /// <summary>True when the controllers can do CAN FD.</summary>
     public required bool Fd { get; init; }
 
-    /// <summary>Which register layout the controllers have: none, mcp2515 or bxcan.</summary>
+    /// <summary>Which register layout the controllers have: none, mcp2515, bxcan or fdcan.</summary>
     public required string ControllerKind { get; init; }
 
     /// <summary>Clock that the bit timing is divided from, Hz; 0 when a setting of the bus gives it (crystal).</summary>
@@ -56,13 +56,19 @@ public sealed record BoardKind
     /// <summary>Settings used when project.yaml is silent: one list per setting, one entry per bus (the last repeats).</summary>
     public required IReadOnlyDictionary<string, IReadOnlyList<string>> Defaults { get; init; }
 
-    /// <summary>The words a setting of a bus may have, for settings with a fixed choice.</summary>
+    /// <summary>The words a setting of a bus may have, for settings with a fixed choice; "pins 2" holds for the second bus alone.</summary>
     public required IReadOnlyDictionary<string, IReadOnlyList<string>> Choices { get; init; }
 
     /// <summary>What an input can be pulled to: none, up, down.</summary>
     public required IReadOnlyList<string> Pulls { get; init; }
 
-    /// <summary>C sources to compile, headers and other files to copy, templates to render.</summary>
+    /// <summary>Words for the board's templates, such as the chip's name.</summary>
+    public required IReadOnlyDictionary<string, string> Words { get; init; }
+
+    /// <summary>
+    /// C sources to compile, headers and other files to copy, templates to render: names in the board's folder, or
+    /// FOLDER/NAME in one that several boards share.
+    /// </summary>
     public required IReadOnlyList<string> Files { get; init; }
 
     public required IReadOnlyList<string> Headers { get; init; }
@@ -73,6 +79,9 @@ public sealed record BoardKind
 
     /// <summary>Names of the pins that have no fixed job.</summary>
     public IReadOnlyList<string> FreePins => [.. Pins.Keys.Where(p => !Reserved.ContainsKey(p))];
+    /// <summary>The words a setting may have on the n-th bus; null when it has no fixed choice.</summary>
+    public IReadOnlyList<string>? Choice(string setting, int index) =>
+        Choices.GetValueOrDefault($"{setting} {index + 1}") ?? Choices.GetValueOrDefault(setting);
 
     /// <summary>A setting's default for the n-th bus or input; empty when there is none.</summary>
     public string Default(string setting, int index) =>

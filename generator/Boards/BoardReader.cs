@@ -38,6 +38,7 @@ internal static class BoardReader
             Defaults = reader.Named("defaults", "settings").ToDictionary(e => e.Key.Value, e => Words(e.Value), StringComparer.Ordinal),
             Choices = reader.Named("choices", "settings").ToDictionary(e => e.Key.Value, e => Words(e.Value), StringComparer.Ordinal),
             Pulls = reader.Optional("pulls") is { } pulls ? Words(pulls) : ["none", "up", "down"],
+            Words = Map(reader, "words", diagnostics),
             Files = Words(reader.Optional("files")),
             Headers = Words(reader.Optional("headers")),
             Extras = Words(reader.Optional("extras")),
@@ -55,7 +56,7 @@ internal static class BoardReader
         Scalars.Text(reader.Optional(key), diagnostics, key) ?? "";
 
     private static Dictionary<string, string> Map(MappingReader reader, string key, DiagnosticBag diagnostics) =>
-        reader.Named(key, "pins").ToDictionary(e => e.Key.Value, e => Scalars.Text(e.Value, diagnostics, "a pin") ?? "", StringComparer.Ordinal);
+        reader.Named(key, key).ToDictionary(e => e.Key.Value, e => Scalars.Text(e.Value, diagnostics, key) ?? "", StringComparer.Ordinal);
 
     private static IReadOnlyList<string> Words(SyntaxNode? node) => node switch
     {

@@ -34,12 +34,12 @@ internal static class BusPlanner
     private static PlannedBus PlanOne(Bus bus, int index, BoardUse use, BoardKind kind, PinMap pins, DiagnosticBag diagnostics)
     {
         var given = use.BusSettings.GetValueOrDefault(bus.Name) ?? new Dictionary<string, Setting>();
-        string[] known = kind.ControllerKind is "mcp2515" ? ["cs", "int", "crystal", "tolerance"] : kind.ControllerKind is "bxcan" ? ["pins", "tolerance"] : [];
+        string[] known = kind.ControllerKind is "mcp2515" ? ["cs", "int", "crystal", "tolerance"] : kind.ControllerKind is "bxcan" or "fdcan" ? ["pins", "tolerance"] : [];
         foreach (var (name, setting) in given.Where(g => !known.Contains(g.Key)))
             diagnostics.Add(Codes.UnknownKey, setting.Span, $"a bus of {kind.Name} has no setting '{Printable.Short(name)}'", Nearest.Mend(name, known, "setting"));
         var settings = known.ToDictionary(s => s, s => given.TryGetValue(s, out var v) ? v.Value : kind.Default(s, index), StringComparer.Ordinal);
-        foreach (var (name, choices) in kind.Choices)
-            if (settings.TryGetValue(name, out var word) && !choices.Contains(word))
+        foreach (var (name, word) in settings)
+            if (kind.Choice(name, index) is { } choices && !choices.Contains(word))
                 diagnostics.Add(Codes.UnknownWord, given.GetValueOrDefault(name)?.Span ?? use.Span, $"'{Printable.Short(word)}' is not a choice for '{name}' on {kind.Name}", Nearest.Mend(word, [.. choices], "choice"));
         var taken = new Dictionary<string, PlannedPin>(StringComparer.Ordinal);
         foreach (var setting in known.Where(s => s is "cs" or "int"))

@@ -9,11 +9,11 @@ public static class FirmwareRenderer
 {
     private const string ModuleFolder = "templates/module/";
     private const string ProjectFolder = "templates/project/";
+    private const string BoardsFolder = "templates/boards/";
 
     /// <summary>All files, by path. The same plan always gives the same bytes.</summary>
     public static IReadOnlyList<OutputFile> Render(BoardPlan plan, string project, string version)
     {
-        var boardFolder = $"templates/boards/{plan.Kind.Name}/";
         var core = Resources.Names.Where(n => n.StartsWith("core/", StringComparison.Ordinal)).Order(StringComparer.Ordinal).ToList();
         // The PC program brings its own main, because its time is a script's.
         var ownMain = plan.Kind.Name is BoardPlanner.PcBoard;
@@ -23,9 +23,9 @@ public static class FirmwareRenderer
         foreach (var name in core)
             Add(name, Resources.Text(name));
         foreach (var name in plan.Kind.Files.Concat(plan.Kind.Headers))
-            Add($"port/{name}", Resources.Text(boardFolder + name));
+            Add($"port/{Last(name)}", Resources.Text(Place(name)));
         foreach (var name in plan.Kind.Extras)
-            Add(name, Resources.Text(boardFolder + name));
+            Add(Last(name), Resources.Text(Place(name)));
         if (!ownMain)
             Add("main.c", Resources.Text($"{ProjectFolder}main.c"));
         foreach (var name in new[] { "locum_config.h", "locum_tables.c", "locum_tables.h" })
@@ -35,8 +35,13 @@ public static class FirmwareRenderer
                 Add($"{module.File}.{ending}", TemplateFactory.Render($"{ModuleFolder}module.{ending}.scriban", new { Module = module }));
         var complete = view with { Sources = [.. sources.Order(StringComparer.Ordinal)] };
         foreach (var name in plan.Kind.Templates)
-            Add(name[..^".scriban".Length], TemplateFactory.Render(boardFolder + name, complete));
+            Add(Last(name)[..^".scriban".Length], TemplateFactory.Render(Place(name), complete));
         return [.. files.OrderBy(f => f.Path, StringComparer.Ordinal)];
+
+        // FOLDER/NAME is a file that several boards share.
+        string Place(string name) => BoardsFolder + (name.Contains('/') ? name : $"{plan.Kind.Name}/{name}");
+
+        string Last(string name) => name[(name.LastIndexOf('/') + 1)..];
 
         void Add(string path, string text)
         {

@@ -19,7 +19,7 @@ public static class BxCanFilters
         var banks = Fill(rest);
         while (banks.Count > Banks)
         {
-            JoinNearest(rest);
+            IdPattern.JoinNearest(rest);
             IdPattern.DropCovered(rest);
             banks = Fill(rest);
         }
@@ -42,16 +42,5 @@ public static class BxCanFilters
             .. patterns.Where(p => p is { Id.Extended: true, IsSingle: true }).Chunk(2).Select(c => BxCanFilterBank.LongList(c)),
             .. patterns.Where(p => p is { Id.Extended: true, IsSingle: false }).Select(BxCanFilterBank.LongMask),
         ];
-    }
-
-    private static void JoinNearest(List<IdPattern> patterns)
-    {
-        var (first, second, open) = (0, 0, int.MaxValue);
-        for (var i = 0; i < patterns.Count; i++)
-            for (var j = i + 1; j < patterns.Count; j++)
-                if (patterns[i].Id.Extended == patterns[j].Id.Extended && patterns[i].Join(patterns[j]).OpenBits is var bits && bits < open)
-                    (first, second, open) = (i, j, bits);
-        patterns[first] = patterns[first].Join(patterns[second]);
-        patterns.RemoveAt(second);
     }
 }

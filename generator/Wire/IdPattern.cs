@@ -34,4 +34,16 @@ public readonly record struct IdPattern(CanId Id, uint Mask)
             if (patterns.Where((p, j) => j != i && p.Covers(patterns[i]) && (j < i || !patterns[i].Covers(p))).Any())
                 patterns.RemoveAt(i);
     }
+
+    /// <summary>Joins the two patterns of one format that leave the fewest bits open together.</summary>
+    public static void JoinNearest(List<IdPattern> patterns)
+    {
+        var (first, second, open) = (0, 0, int.MaxValue);
+        for (var i = 0; i < patterns.Count; i++)
+            for (var j = i + 1; j < patterns.Count; j++)
+                if (patterns[i].Id.Extended == patterns[j].Id.Extended && patterns[i].Join(patterns[j]).OpenBits is var bits && bits < open)
+                    (first, second, open) = (i, j, bits);
+        patterns[first] = patterns[first].Join(patterns[second]);
+        patterns.RemoveAt(second);
+    }
 }

@@ -11,6 +11,9 @@ namespace Locum.Tests.Firmware;
 /// <summary>Builds a board's real firmware with its cross compiler and runs it on the emulated microcontroller.</summary>
 internal sealed class EmulatedBoard : IDisposable
 {
+    // Boards are called stm32CHIP-CONTROLLER.
+    private const string ChipPrefix = "stm32";
+
     private readonly TempFolder _folder = new();
     private readonly Emulators _emulators;
     private readonly BoardPlan _plan;
@@ -77,7 +80,7 @@ internal sealed class EmulatedBoard : IDisposable
     {
         File.WriteAllText(_folder.Path("script"), ProofScript.Of(_plan, stimulus).Replace("clock 0\n", "", StringComparison.Ordinal));
         string[] arguments = [Elf, _folder.Path("script"), .. Options(), .. extra];
-        var program = _plan.Kind.ControllerKind is "mcp2515" ? _emulators.Avr : _emulators.BxCan;
+        var program = _plan.Kind.ControllerKind is "mcp2515" ? _emulators.Avr : _emulators.Stm32;
         return ProgramOutput.Parse(Shell.Must(program, arguments), _plan);
     }
 
@@ -85,21 +88,21 @@ internal sealed class EmulatedBoard : IDisposable
 
     private IEnumerable<string> Options()
     {
-        foreach (var bus in _plan.Buses)
-        {
-            if (_plan.Kind.ControllerKind is "mcp2515")
-                yield return "--controller";
-            else
-                yield return "--rate";
-            yield return _plan.Kind.ControllerKind is "mcp2515"
-                ? $"CS={bus.Pins["cs"].PortPin[1..]},INT={bus.Pins["int"].PortPin[1..]},crystal={Locum.Binding.Quantity.Frequency(bus.Settings["crystal"])},rate={bus.Rate}"
-                : $"{bus.Index}={bus.Rate}";
-        }
-        foreach (var input in _plan.Inputs)
-        {
-            yield return "--input";
-            yield return $"{input.Index}={input.Pin!.PortPin[1..]}";
-        }
+        IEnumerable<(string Name, string Value)> options = _plan.Kind.ControllerKind is "mcp2515"
+            ? _plan.Buses.Select(Mcp2515)
+            : [("--chip", _plan.Kind.Name[ChipPrefix.Length.._plan.Kind.Name.IndexOf('-')]), .. _plan.Buses.SelectMany(Stm32)];
+        return options.Concat(_plan.Inputs.Select(i => ("--input", $"{i.Index}={i.Pin!.PortPin[1..]}"))).SelectMany(o => new[] { o.Item1, o.Item2 });
+    }
+
+    private static (string Name, string Value) Mcp2515(PlannedBus bus) =>
+        ("--controller", $"CS={bus.Pins["cs"].PortPin[1..]},INT={bus.Pins["int"].PortPin[1..]},crystal={Locum.Binding.Quantity.Frequency(bus.Settings["crystal"])},rate={bus.Rate}");
+
+    private static IEnumerable<(string Name, string Value)> Stm32(PlannedBus bus)
+    {
+        yield return ("--rate", $"{bus.Index}={bus.Rate}");
+        if (bus.DataRate is { } dataRate)
+            yield return ("--data-rate", $"{bus.Index}={dataRate}");
+        yield return ("--can-pins", $"{bus.Index}={bus.Settings["pins"]}");
     }
 }
 

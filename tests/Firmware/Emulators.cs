@@ -8,12 +8,12 @@ public sealed class Emulators : IDisposable
     public Emulators()
     {
         Avr = Build("avr", "avr_board");
-        BxCan = Build("bxcan", "bxcan_board");
+        Stm32 = Build("stm32", "stm32_board");
     }
 
     public string Avr { get; }
 
-    public string BxCan { get; }
+    public string Stm32 { get; }
 
     public void Dispose() => _folder.Delete(recursive: true);
 

@@ -2,7 +2,9 @@
 #ifndef LOCUM_CONFIG_H
 #define LOCUM_CONFIG_H
 
+#ifndef LOCUM_MAX_LENGTH
 #define LOCUM_MAX_LENGTH 8u
+#endif
 #define LOCUM_RECEIVES 0u
 #define LOCUM_CHANNELS 0u
 #define LOCUM_NODES 0u

@@ -29,7 +29,8 @@ public sealed record BoardView(
 public sealed record NamedView(string Name, string Version);
 
 /// <param name="DataBytes">RAM for variables.</param>
-public sealed record BoardFactsView(string Name, long ClockHz, int Mailboxes, long FlashBytes, long DataBytes);
+/// <param name="Words">What the board's own templates say of it.</param>
+public sealed record BoardFactsView(string Name, long ClockHz, int Mailboxes, long FlashBytes, long DataBytes, long RamBytes, long StackBytes, IReadOnlyDictionary<string, string> Words);
 
 /// <summary>What the core must be able to do for a board.</summary>
 /// <param name="MaxLength">Data bytes of the longest frame that is sent or received.</param>
@@ -85,6 +86,14 @@ public sealed record BusView(
     IReadOnlyDictionary<string, PinView> Pins,
     IReadOnlyList<FilterBankView> Filters)
 {
+    /// <summary>Bit timing behind the switch of a CAN FD frame, in words; empty on a classic bus.</summary>
+    public string DataTiming { get; init; } = "";
+
+    /// <summary>Filter elements of an FDCAN controller as C constants: a word each for 11-bit identifiers, two for 29-bit ones.</summary>
+    public IReadOnlyList<string> StandardFilters { get; init; } = [];
+
+    public IReadOnlyList<FilterBankView> ExtendedFilters { get; init; } = [];
+
     /// <summary>Time of the 128 times 11 bits after a bus-off, µs rounded up.</summary>
     public long RecoveryUs { get; init; }
 }

@@ -20,7 +20,7 @@ internal static class BoardViews
         return new BoardView(
             new NamedView(CText.Comment(project), ""),
             new NamedView("Locum", version),
-            new BoardFactsView(CText.Comment(plan.Name), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.FlashBytes, plan.Kind.DataBytes),
+            new BoardFactsView(CText.Comment(plan.Name), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.FlashBytes, plan.Kind.DataBytes, plan.Kind.RamBytes, plan.Kind.StackBytes, plan.Kind.Words),
             Config(plan, receives, triggers),
             GuardViews.Of(plan),
             Banners.Of(plan, project, version),
@@ -65,6 +65,7 @@ internal static class BoardViews
     {
         var registers = new Dictionary<string, string>(StringComparer.Ordinal);
         IReadOnlyList<FilterBankView> filters = [];
+        var elements = new FdCanFilters([], []);
         if (bus.Timing is not null && plan.Kind.ControllerKind is "mcp2515")
         {
             var values = Mcp2515Registers.Encode(bus.Timing);
@@ -73,27 +74,39 @@ internal static class BoardViews
             registers["cnf3"] = $"0x{values.Cnf3:X2}";
             FilterViews.AddMcp2515(bus, plan, registers);
         }
+        else if (bus.Timing is not null && plan.Kind.ControllerKind is "fdcan")
+        {
+            registers["nbtp"] = $"0x{FdCanRegisters.Encode(bus.Timing):X8}u";
+            registers["dbtp"] = bus.Choice is not { Data: { } data } both ? "0u" : $"0x{FdCanRegisters.EncodeData(data, both.Compensation):X8}u";
+            registers["tdcr"] = $"0x{FdCanRegisters.EncodeCompensation(bus.Choice?.Compensation):X8}u";
+            elements = FilterViews.FdCan(bus, plan);
+        }
         else if (bus.Timing is not null)
         {
             registers["btr"] = $"0x{BxCanRegisters.Encode(bus.Timing):X8}";
             filters = FilterViews.BxCan(bus, plan, registers);
         }
-        var timing = bus.Timing is null ? "" : $"{bus.Timing.Rate:0} bit/s, {bus.Timing.Quanta} quanta, sample point {bus.Timing.SamplePointPermille / 10:0.0} %, SJW {bus.Timing.Sjw}";
         return new BusView(
             bus.Index,
             CText.Comment(bus.Name),
             bus.Rate,
             bus.DataRate ?? bus.Rate,
             $"{bus.SamplePoint / 10.0:0.0} %",
-            timing,
+            Words(bus.Timing),
             bus.Settings.ToDictionary(s => s.Key, s => CText.Comment(s.Value), StringComparer.Ordinal),
             registers,
             bus.Pins.ToDictionary(p => p.Key, p => Pin(p.Value), StringComparer.Ordinal),
             filters)
         {
             RecoveryUs = BusOffRecovery.Us(bus.Rate),
+            DataTiming = Words(bus.Choice?.Data),
+            StandardFilters = [.. elements.Standard.Select(e => $"0x{e:X8}u")],
+            ExtendedFilters = [.. elements.Extended.Select(e => new FilterBankView($"0x{e.F0:X8}u", $"0x{e.F1:X8}u"))],
         };
     }
+
+    private static string Words(BitTiming? timing) =>
+        timing is null ? "" : $"{timing.Rate:0} bit/s, {timing.Quanta} quanta, sample point {timing.SamplePointPermille / 10:0.0} %, SJW {timing.Sjw}";
 
     private static string Marks(FrameFormat format) => format switch
     {

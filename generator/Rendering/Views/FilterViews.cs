@@ -24,6 +24,9 @@ internal static class FilterViews
             registers[name] = string.Join(", ", bytes.Select(b => $"0x{b:X2}"));
     }
 
+    /// <summary>The elements of an FDCAN controller's message RAM.</summary>
+    public static FdCanFilters FdCan(PlannedBus bus, BoardPlan plan) => FdCanFilters.Pack(Patterns(bus, plan));
+
     private static IEnumerable<IdPattern> Patterns(PlannedBus bus, BoardPlan plan)
     {
         var received = from planned in plan.Modules

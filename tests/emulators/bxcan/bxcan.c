@@ -9,11 +9,15 @@
 #include "report.h"
 
 #define HANDSHAKE_NS 500u
+#define MOST_BYTES 8u
 #define ERROR_FRAME_BITS 17u /* flag, delimiter, intermission, less the rest of the frame */
 
-void bxcan_init(bxcan *can, wire *wire, const bxcan_board *board)
+void bxcan_init(bxcan *can, unsigned index, bxcan_filters *filters, wire *wire,
+                const bxcan_board *board)
 {
     memset(can, 0, sizeof *can);
+    can->receiver.index = index;
+    can->receiver.filters = filters;
     can->wire = wire;
     can->board = *board;
     bxcan_reset(can, 0);
@@ -59,25 +63,25 @@ bool bxcan_is_empty(const bxcan_mailbox *box)
     return (box->tir & TIR_TXRQ) == 0u;
 }
 
-static locum_frame frame_of(const bxcan_mailbox *box)
+static locum_frame frame_of(const bxcan *can, const bxcan_mailbox *box)
 {
-    locum_frame frame = {0};
+    locum_frame frame = {.bus = (uint8_t)can->receiver.index};
 
     frame.id = (box->tir & TIR_IDE) != 0u ? (box->tir >> 3) | LOCUM_ID_EXTENDED : box->tir >> 21;
     frame.length = (uint8_t)(box->tdtr & 0xFu);
-    if (frame.length > LOCUM_MAX_LENGTH) {
-        frame.length = LOCUM_MAX_LENGTH;
+    if (frame.length > MOST_BYTES) {
+        frame.length = MOST_BYTES;
     }
-    for (unsigned i = 0; i < LOCUM_MAX_LENGTH; i++) {
+    for (unsigned i = 0; i < MOST_BYTES; i++) {
         frame.data[i] = (uint8_t)((i < 4u ? box->tdlr : box->tdhr) >> (8u * (i % 4u)));
     }
     return frame;
 }
 
 /* A frame that was never sent to its end. */
-static void print_waiting(const bxcan_mailbox *box)
+static void print_waiting(const bxcan *can, const bxcan_mailbox *box)
 {
-    const locum_frame frame = frame_of(box);
+    const locum_frame frame = frame_of(can, box);
     char accepted[32];
 
     snprintf(accepted, sizeof accepted, "%" PRIu64 ".%03u", box->requested_at / 1000u,
@@ -89,7 +93,7 @@ void bxcan_print_waiting(const bxcan *can)
 {
     for (unsigned i = 0; i < BXCAN_MAILBOXES; i++) {
         if (!bxcan_is_empty(&can->mailboxes[i])) {
-            print_waiting(&can->mailboxes[i]);
+            print_waiting(can, &can->mailboxes[i]);
         }
     }
 }
@@ -97,8 +101,8 @@ void bxcan_print_waiting(const bxcan *can)
 /* By identifier, then by number; with TXFP by order of request. */
 static bool goes_first(const bxcan *can, unsigned a, unsigned b)
 {
-    const uint32_t a_id = frame_of(&can->mailboxes[a]).id;
-    const uint32_t b_id = frame_of(&can->mailboxes[b]).id;
+    const uint32_t a_id = frame_of(can, &can->mailboxes[a]).id;
+    const uint32_t b_id = frame_of(can, &can->mailboxes[b]).id;
 
     if ((can->mcr & MCR_TXFP) != 0u) {
         return can->mailboxes[a].order < can->mailboxes[b].order;
@@ -134,7 +138,7 @@ static bool fits_bus(const bxcan *can)
     const double rate = (double)can->board.clock_hz(can->board.owner) /
                         (double)((can->btr & 0x3FFu) + 1u) / (double)quanta;
     const double wanted = (double)can->wire->bus.rate;
-    bool fits = can->board.check_pins(can->board.owner);
+    bool fits = can->board.check_pins(can->board.owner, can->receiver.index);
 
     if (rate < wanted * 0.995 || rate > wanted * 1.005) {
         report_fault("0", "bit rate %.0f is not %.0f", rate, wanted);
@@ -171,7 +175,7 @@ void bxcan_abort(bxcan *can, unsigned index)
 {
     take_back(can, index);
     if (!bxcan_is_empty(&can->mailboxes[index]) && !can->mailboxes[index].on_wire) {
-        print_waiting(&can->mailboxes[index]);
+        print_waiting(can, &can->mailboxes[index]);
         complete(can, index, TSR_RQCP);
     }
 }
@@ -273,7 +277,7 @@ static void send_in_vain(bxcan *can, unsigned best, uint64_t now)
     if (best == BXCAN_MAILBOXES) {
         can->attempt_ends = UINT64_MAX;
     } else if (can->attempt_ends == UINT64_MAX && fits_bus(can)) {
-        const locum_frame frame = frame_of(&can->mailboxes[best]);
+        const locum_frame frame = frame_of(can, &can->mailboxes[best]);
 
         can->attempt_ends =
             now + wire_bits(can->wire, bus_model_frame_bits(&frame).nominal + ERROR_FRAME_BITS);
@@ -299,7 +303,7 @@ void bxcan_advance(bxcan *can, uint64_t now)
     }
     if (best != BXCAN_MAILBOXES && !is_sending(can) && !can->mailboxes[best].on_wire &&
         fits_bus(can)) {
-        const locum_frame frame = frame_of(&can->mailboxes[best]);
+        const locum_frame frame = frame_of(can, &can->mailboxes[best]);
 
         can->mailboxes[best].on_wire =
             bus_model_put(&can->wire->bus, &frame, best, can->mailboxes[best].requested_at);

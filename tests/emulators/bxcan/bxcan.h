@@ -28,8 +28,8 @@ typedef struct {
 /* What the controller stands on. Asked whenever a frame is to leave. */
 typedef struct {
     uint32_t (*clock_hz)(void *owner);
-    bool (*check_pins)(void *owner); /* reports what is wrong */
-    void (*requested)(void *owner);  /* a mailbox was filled */
+    bool (*check_pins)(void *owner, unsigned index); /* reports what is wrong */
+    void (*requested)(void *owner);                  /* a mailbox was filled */
     void *owner;
 } bxcan_board;
 
@@ -53,7 +53,8 @@ typedef struct {
     uint64_t attempt_ends; /* of a frame that will not be acknowledged; UINT64_MAX: none */
 } bxcan;
 
-void bxcan_init(bxcan *can, wire *wire, const bxcan_board *board);
+void bxcan_init(bxcan *can, unsigned index, bxcan_filters *filters, wire *wire,
+                const bxcan_board *board);
 void bxcan_reset(bxcan *can, uint64_t now);
 
 uint32_t bxcan_read(const bxcan *can, uint32_t offset);

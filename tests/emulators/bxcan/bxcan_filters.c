@@ -15,18 +15,21 @@ typedef struct {
 
 void bxcan_filters_reset(bxcan_filters *filters)
 {
+    const unsigned count = filters->count;
+
     memset(filters, 0, sizeof *filters);
+    filters->count = count;
     filters->fmr = FMR_AT_RESET;
 }
 
-static bool is_bank(uint32_t offset)
+static bool is_bank(const bxcan_filters *filters, uint32_t offset)
 {
-    return offset >= FILTER_BANKS_FIRST && offset < FILTER_BANKS_FIRST + 8u * BXCAN_FILTER_BANKS;
+    return offset >= FILTER_BANKS_FIRST && offset < FILTER_BANKS_FIRST + 8u * filters->count;
 }
 
 uint32_t bxcan_filters_read(const bxcan_filters *filters, uint32_t offset)
 {
-    if (is_bank(offset)) {
+    if (is_bank(filters, offset)) {
         return filters->banks[(offset - FILTER_BANKS_FIRST) / 8u][(offset / 4u) % 2u];
     }
     switch (offset) {
@@ -66,18 +69,31 @@ static void write_bank(bxcan_filters *filters, uint32_t offset, uint32_t value)
     filters->banks[bank][(offset / 4u) % 2u] = value;
 }
 
+static void write_master(bxcan_filters *filters, uint32_t value)
+{
+    const uint32_t changed = (filters->fmr ^ value) & FMR_SECOND_START;
+
+    if (changed != 0u && filters->count == BXCAN_FILTER_BANKS) {
+        if (((filters->fmr | value) & FMR_FINIT) == 0u) {
+            report_fault("0", "the start bank written outside the filters' initialisation");
+        }
+        filters->fmr ^= changed;
+    }
+    filters->fmr = (filters->fmr & ~FMR_FINIT) | (value & FMR_FINIT);
+}
+
 void bxcan_filters_write(bxcan_filters *filters, uint32_t offset, uint32_t value)
 {
-    if (is_bank(offset)) {
+    if (is_bank(filters, offset)) {
         write_bank(filters, offset, value);
         return;
     }
-    if (offset != FMR && (value >> BXCAN_FILTER_BANKS) != 0u) {
-        report_fault("0", "there are %u filter banks", BXCAN_FILTER_BANKS);
+    if (offset != FMR && (value >> filters->count) != 0u) {
+        report_fault("0", "there are %u filter banks", filters->count);
     }
     switch (offset) {
     case FMR:
-        filters->fmr = (filters->fmr & ~FMR_FINIT) | (value & FMR_FINIT);
+        write_master(filters, value);
         break;
     case FM1R:
         set_in_initialisation(filters, &filters->fm1r, value);
@@ -136,7 +152,18 @@ static unsigned filters_of(const bxcan_filters *filters, unsigned bank, filter f
     return 4;
 }
 
-bool bxcan_filters_pass(const bxcan_filters *filters, uint32_t id, unsigned *fifo, unsigned *match)
+/* Banks from the start bank on belong to the second controller. */
+static bool belongs(const bxcan_filters *filters, unsigned bank, unsigned controller)
+{
+    const unsigned start = filters->count == BXCAN_FILTER_BANKS
+                               ? (filters->fmr & FMR_SECOND_START) >> FMR_SECOND_START_SHIFT
+                               : filters->count;
+
+    return (bank >= start ? 1u : 0u) == controller;
+}
+
+bool bxcan_filters_pass(const bxcan_filters *filters, unsigned controller, uint32_t id,
+                        unsigned *fifo, unsigned *match)
 {
     unsigned numbered[2] = {0, 0};
     int best = -1;
@@ -144,7 +171,7 @@ bool bxcan_filters_pass(const bxcan_filters *filters, uint32_t id, unsigned *fif
     if ((filters->fmr & FMR_FINIT) != 0u) {
         return false; /* nothing is received meanwhile */
     }
-    for (unsigned bank = 0; bank < BXCAN_FILTER_BANKS; bank++) {
+    for (unsigned bank = 0; bank < filters->count; bank++) {
         const bool wide = ((filters->fs1r >> bank) & 1u) != 0u;
         const unsigned to = (filters->ffa1r >> bank) & 1u;
         /* The wide scale goes before the short one, then a list before a mask. */
@@ -153,6 +180,9 @@ bool bxcan_filters_pass(const bxcan_filters *filters, uint32_t id, unsigned *fif
         const unsigned count = filters_of(filters, bank, found);
         const uint32_t pattern = pattern_of(id, wide);
 
+        if (!belongs(filters, bank, controller)) {
+            continue;
+        }
         for (unsigned i = 0; ((filters->fa1r >> bank) & 1u) != 0u && i < count; i++) {
             if (((pattern ^ found[i].id) & found[i].mask) == 0u && rank > best) {
                 best = rank;

@@ -73,6 +73,8 @@ enum { RIR = 0x0, RDTR = 0x4, RDLR = 0x8, RDHR = 0xC };
 #define TIR_RTR (1u << 1)
 #define TIR_IDE (1u << 2)
 #define FMR_FINIT (1u << 0)
+#define FMR_SECOND_START (0x3Fu << 8)
+#define FMR_SECOND_START_SHIFT 8u
 #define FMR_AT_RESET 0x2A1C0E01u
 
 #endif

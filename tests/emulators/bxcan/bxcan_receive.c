@@ -4,7 +4,9 @@
 
 void bxcan_receiver_reset(bxcan_receiver *receiver)
 {
-    bxcan_filters_reset(&receiver->filters);
+    if (receiver->index == 0u) {
+        bxcan_filters_reset(receiver->filters);
+    }
     for (unsigned i = 0; i < BXCAN_FIFOS; i++) {
         bxcan_fifo_reset(&receiver->fifos[i]);
     }
@@ -26,7 +28,7 @@ void bxcan_receiver_hear(bxcan_receiver *receiver, const locum_frame *frame, boo
     unsigned match;
     bxcan_received received;
 
-    if (!bxcan_filters_pass(&receiver->filters, frame->id, &fifo, &match)) {
+    if (!bxcan_filters_pass(receiver->filters, receiver->index, frame->id, &fifo, &match)) {
         return;
     }
     received.rir =

@@ -8,7 +8,8 @@
 #define BXCAN_FIFOS 2u
 
 typedef struct {
-    bxcan_filters filters;
+    bxcan_filters *filters; /* shared by a pair */
+    unsigned index;         /* 1: the second controller, which has no registers of filters */
     bxcan_fifo fifos[BXCAN_FIFOS];
     unsigned heard; /* frames that passed a filter */
 } bxcan_receiver;

@@ -66,8 +66,8 @@ uint32_t bxcan_read(const bxcan *can, uint32_t offset)
     if (offset >= RECEIVE_FIRST && offset < RECEIVE_END) {
         return bxcan_receiver_read(&can->receiver, offset);
     }
-    if (offset >= FMR && offset < FILTER_END) {
-        return bxcan_filters_read(&can->receiver.filters, offset);
+    if (offset >= FMR && offset < FILTER_END && can->receiver.index == 0u) {
+        return bxcan_filters_read(can->receiver.filters, offset);
     }
     switch (offset) {
     case MCR:
@@ -156,8 +156,8 @@ void bxcan_write(bxcan *can, uint32_t offset, uint32_t value, uint64_t now)
 {
     if (offset >= MAILBOX_FIRST && offset < MAILBOX_END) {
         write_mailbox(can, offset, value, now);
-    } else if (offset >= FMR && offset < FILTER_END) {
-        bxcan_filters_write(&can->receiver.filters, offset, value);
+    } else if (offset >= FMR && offset < FILTER_END && can->receiver.index == 0u) {
+        bxcan_filters_write(can->receiver.filters, offset, value);
     } else if (offset == MCR) {
         write_control(can, value, now);
     } else if (offset == TSR) {

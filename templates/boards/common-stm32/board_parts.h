@@ -1,0 +1,93 @@
+/* The parts of this port. Interrupts stay masked for good: they only end a wait. */
+#ifndef BOARD_PARTS_H
+#define BOARD_PARTS_H
+
+#include "board_config.h"
+#include "chip_registers.h"
+#include "locum_port.h"
+
+/* Blink codes of board_stop, see README.md; those below are reasons for silence. */
+enum { STOP_NO_CRYSTAL = 6, STOP_NO_CONTROLLER = 7, STOP_FAULT = 8 };
+
+typedef struct {
+    uint32_t port;
+    uint8_t bit;
+    uint8_t function; /* of the alternate ones */
+} can_pin;
+
+/* A row of pins in board_config.h. */
+#define CAN_PIN(letter, bit, function)                                                             \
+    {                                                                                              \
+        GPIO_##letter, (bit), (function)                                                           \
+    }
+
+/* True once (place & mask) equals value; false after so many looks. */
+bool board_wait(volatile uint32_t *place, uint32_t mask, uint32_t value, uint32_t looks);
+
+/* Takes the board off the bus and blinks; resets after a while unless it is a fault. */
+void board_stop(uint32_t code) __attribute__((noreturn));
+
+/* Mode (GPIO_INPUT, ...) and pull resistor (GPIO_PULL_NONE, ...) of a pin. */
+void pin_configure(uint32_t port, uint32_t bit, uint32_t mode, uint32_t pull);
+
+/* Receive pin pulled up, so that the bus is recessive without a transceiver; transmit pin. */
+void pins_connect(const can_pin *receive, const can_pin *transmit);
+
+void led_start(void);
+void led_light(bool lit);
+
+void watchdog_start(void);
+void watchdog_feed(void);
+
+/* Crystal, PLL, bus clocks. False: the crystal or the PLL did not start, the clock is as after
+ * reset. */
+bool clock_start(void);
+
+void timer_start(void);
+uint32_t timer_now(void);
+/* A pending timer interrupt when the time is at_us. */
+void timer_alarm(uint32_t at_us);
+
+void inputs_start(void);
+locum_input_set inputs_read(void);
+
+/* More than 1 ms; a controller's answer to a change of mode takes a few bit times. */
+#define CAN_HANDSHAKE_LOOKS 10000u
+
+/* False: a controller did not answer. */
+bool can_start(void);
+bool can_send(const locum_frame *frame);
+#if LOCUM_WATCHES_LEAVING
+/* True while a frame with this identifier waits in a mailbox or is on the wire. */
+bool can_waits(uint8_t bus, uint32_t id);
+#endif
+/* Whether a mailbox that becomes empty ends a wait. A received frame and a bus-off always do. */
+void can_wake(bool enable);
+/* False while a controller takes no frames. */
+bool can_is_ready(void);
+/* A controller is error-passive or bus-off. */
+bool can_is_in_trouble(void);
+/* Bus-off and the way back; call after each wait. */
+void can_watch(void);
+
+#if LOCUM_GUARDS
+/* Empties the mailboxes, but for one on the wire. */
+void can_withdraw(uint8_t bus);
+#endif
+
+#if LOCUM_GUARD_BUS_OFF
+/* From a bus-off until the controller takes part again after can_restart. */
+bool can_is_off(uint8_t bus);
+void can_restart(uint8_t bus);
+#endif
+
+#if LOCUM_LISTENS
+/* How often frames came faster than they were taken; for a debugger. */
+extern volatile uint32_t can_overruns;
+
+/* Filters; while the controller is being set up. */
+void can_receive_start(uint8_t bus);
+bool can_receive(locum_frame *frame);
+#endif
+
+#endif
