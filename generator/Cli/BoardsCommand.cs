@@ -53,7 +53,7 @@ internal static class BoardsCommand
     private static Table Table(IReadOnlyList<BoardKind> kinds)
     {
         var table = new Table().Border(TableBorder.None);
-        foreach (var name in new[] { "board", "buses", "boxes", "FD", "flash", "RAM", "clock", "supply", "start", "loader" })
+        foreach (var name in new[] { "board", "buses", "boxes", "FD", "flash/RAM KiB", "MHz", "supply V", "start ms" })
             table.AddColumn(new TableColumn(name).NoWrap().Padding(0, 0, 1, 0));
         foreach (var kind in kinds)
             table.AddRow(
@@ -61,12 +61,10 @@ internal static class BoardsCommand
                 kind.Controllers.ToString(),
                 kind.Mailboxes.ToString(),
                 kind.Fd ? "yes" : "no",
-                kind.FlashBytes > 0 ? $"{kind.FlashBytes / 1024} KiB" : "",
-                kind.RamBytes > 0 ? $"{kind.RamBytes / 1024} KiB" : "",
-                kind.ClockHz > 0 ? $"{kind.ClockHz / 1e6:0.###} MHz" : "",
-                Markup.Escape(kind.SupplyFrom.Length > 0 ? $"{kind.SupplyFrom.Replace(" V", "")}-{kind.SupplyTo}" : ""),
-                kind.StartBareUs > 0 ? $"{kind.StartBareUs / 1000} ms" : "",
-                kind.StartBootloaderUs > 0 ? $"{kind.StartBootloaderUs / 1000} ms" : "");
+                kind.FlashBytes > 0 ? $"{kind.FlashBytes / 1024}/{kind.RamBytes / 1024}" : "",
+                kind.ClockHz > 0 ? $"{kind.ClockHz / 1e6:0.###}" : "",
+                Markup.Escape(kind.SupplyFrom.Length > 0 ? $"{kind.SupplyFrom}-{kind.SupplyTo}".Replace(" V", "", StringComparison.Ordinal) : ""),
+                kind.StartBareUs > 0 ? $"{kind.StartBareUs / 1000}/{kind.StartBootloaderUs / 1000}" : "");
         return table;
     }
 }

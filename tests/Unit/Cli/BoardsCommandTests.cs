@@ -15,7 +15,8 @@ public class BoardsCommandTests
         Assert.All(output.Split('\n'), l => Assert.InRange(l.Length, 0, 80));
         Assert.All(BoardCatalogue.Names, n => Assert.Contains(n, output));
         // As board.yaml states them.
-        Assert.Contains("3     3     no  32 KiB 2 KiB  16 MHz 4.5-5.5 V 65 ms 1600 ms", output);
+        Assert.Matches("avr-mcp2515 +3 +3 +no +32/2 +16 +4.5-5.5 +65/1600", output);
+        Assert.All(output.Split('\n').Take(1 + BoardCatalogue.Names.Count).Skip(1), l => Assert.Contains(BoardCatalogue.Names, n => l.StartsWith($"{n} ", StringComparison.Ordinal)));
     }
 
     [Fact]
