@@ -42,7 +42,10 @@ internal sealed class ChannelReplay : Replay
         var begins = heard.Data.Length > 0 && heard.Data[0] >> 4 is 0 or 1;
         var quiet = heard.TimeUs - _lastUs > _quietUs;
         _lastUs = heard.TimeUs;
-        if (!_module.Stayed(_answer.Modes, heard.TimeUs, heard.TimeUs) || (_known && begins && !_state.IsIdle))
+        var rude = _known && begins && !_state.IsIdle;
+        if (rude)
+            Unjudged++;
+        if (rude || !_module.Stayed(_answer.Modes, heard.TimeUs, heard.TimeUs))
         {
             Lose(heard.TimeUs);
             return;

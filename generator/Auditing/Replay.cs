@@ -26,6 +26,9 @@ internal abstract class Replay
     /// <summary>Frames that were heard and may ask for something.</summary>
     protected int Requests { get; set; }
 
+    /// <summary>Exchanges that a request ended before they were answered.</summary>
+    protected int Unjudged { get; set; }
+
     /// <summary>How much later than due a frame may come, beside the tolerance of the capture, µs.</summary>
     protected virtual long LateUs => 0;
 
@@ -57,6 +60,8 @@ internal abstract class Replay
         Add(FindingKind.AnswerMissing, _missing);
         Add(FindingKind.AnswerLate, _late);
         Add(FindingKind.AnswerWrong, _wrong);
+        if (Unjudged > 0)
+            sink.Skip($"{Words.Count(Unjudged, "exchange")} of {_row.Frame.Name}: the tester asked again before it had its answer, up to a pause");
 
         void Add(FindingKind kind, List<(long AtUs, string What)> found)
         {
