@@ -13,14 +13,15 @@ internal static class CaptureStreams
     /// <param name="bus">Name of the bus.</param>
     /// <param name="rate">Its bit rate.</param>
     /// <param name="dataRate">Its data rate; null on a classic bus.</param>
+    /// <param name="alone">The boards are on no other bus.</param>
     /// <param name="own">Identifiers of the boards, which are described already.</param>
-    public static IEnumerable<BusArrivals> Of(IReadOnlyList<Recording> recordings, string bus, int rate, int? dataRate, IReadOnlySet<CanId> own) => recordings
-        .SelectMany(r => SeriesOn(r, bus).Where(s => !own.Contains(s.Id)).Select(s => Stream(s, r, rate, dataRate)))
+    public static IEnumerable<BusArrivals> Of(IReadOnlyList<Recording> recordings, string bus, int rate, int? dataRate, bool alone, IReadOnlySet<CanId> own) => recordings
+        .SelectMany(r => SeriesOn(r, bus, alone).Where(s => !own.Contains(s.Id)).Select(s => Stream(s, r, rate, dataRate)))
         .GroupBy(s => s.Id).Select(g => g.MaxBy(s => s.WorstLoad + ((double)s.JitterUs / s.PeriodUs))!);
 
-    /// <summary>Series on the bus of that name; on the only bus of a recording whatever its name is.</summary>
-    public static IEnumerable<FrameSeries> SeriesOn(Recording recording, string bus) =>
-        recording.Buses.Count is 1 ? recording.Series : recording.Series.Where(s => s.BusName == bus);
+    /// <summary>Series on the bus of that name. Where there is one bus on both sides, its name does not matter.</summary>
+    public static IEnumerable<FrameSeries> SeriesOn(Recording recording, string bus, bool alone) =>
+        alone && recording.Buses.Count is 1 ? recording.Series : recording.Series.Where(s => s.BusName == bus);
 
     private static BusArrivals Stream(FrameSeries series, Recording recording, int rate, int? dataRate)
     {

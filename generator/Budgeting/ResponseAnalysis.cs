@@ -10,9 +10,10 @@ namespace Locum.Budgeting;
 /// <remarks>
 /// The paper lets the frame of highest priority of each node take part in every arbitration. A controller with few
 /// mailboxes does not: while frames of lower priority hold them all, a frame waits outside. That wait ends when the
-/// first of them has left, so it is bounded by the response of the one that is highest among them, and counts as
-/// jitter of the frame that waits (in the manner of Khan, Davis, Navet, "Schedulability analysis of CAN with non-abortable
-/// transmission requests", 2011, from memory). Bounds and waits depend on each other; they are raised until they agree.
+/// highest of them has left, and until then nothing else of the board is sent; so only other nodes' frames lengthen it, those
+/// that are pending at its beginning included. It counts as jitter of the frame that waits (in the manner of Khan, Davis,
+/// Navet, "Schedulability analysis of CAN with non-abortable transmission requests", 2011, from memory). Bounds and waits
+/// depend on each other; they are raised until they agree.
 /// </remarks>
 public static class ResponseAnalysis
 {
@@ -33,7 +34,7 @@ public static class ResponseAnalysis
             for (var m = 0; m < ordered.Length; m++)
                 bounds[m] = Find(ordered, levels, waits, m, bounds[m], conditions);
             // Waits that still grow after many rounds have no bound that is of use; what does not depend on them keeps its own.
-            if (!Raise(ordered, bounds, waits, conditions, giveUp: round >= MostRounds))
+            if (!Raise(ordered, levels, bounds, waits, conditions, giveUp: round >= MostRounds))
                 return [.. ordered.Select((s, m) => new Response(s, bounds[m].FromReleaseUs, bounds[m].BlockingUs, waits[m] ?? 0, bounds[m].Instances))];
         }
     }
@@ -56,29 +57,26 @@ public static class ResponseAnalysis
         for (var k = 0; k < level; k++)
         {
             if (waits[k] is null)
-                return before with { FromReleaseUs = null, InsideUs = null, BlockingUs = blocking };
+                return before with { FromReleaseUs = null, BlockingUs = blocking };
             longest = Math.Max(longest, all[k].SlotUs);
         }
         var own = all[m];
         var jitter = own.JitterUs + waits[m]!.Value;
         if (Busy() is not { } busy)
-            return before with { FromReleaseUs = null, InsideUs = null, BlockingUs = blocking };
+            return before with { FromReleaseUs = null, BlockingUs = blocking };
         var instances = Ceiling(busy + jitter, own.PeriodUs);
         // Times only grow from round to round and from instance to instance: the search goes on where it was.
-        long worst = 0, inside = 0, first = 0, queue = Math.Max(before.QueueUs, blocking) - own.SlotUs;
+        long worst = 0, first = 0, queue = Math.Max(before.QueueUs, blocking) - own.SlotUs;
         for (long q = 0; q < instances; q++)
         {
             if (Queue(q, queue + own.SlotUs) is not { } found)
-                return before with { FromReleaseUs = null, InsideUs = null, BlockingUs = blocking };
+                return before with { FromReleaseUs = null, BlockingUs = blocking };
             queue = found;
             if (q is 0)
                 first = found;
-            var late = queue - (q * own.PeriodUs) + own.WireUs;
-            worst = Math.Max(worst, jitter + late);
-            // An instance that was early waits that much longer inside; the first one begins the busy time.
-            inside = Math.Max(inside, q is 0 ? late : jitter + late);
+            worst = Math.Max(worst, jitter + queue - (q * own.PeriodUs) + own.WireUs);
         }
-        return new Bound(worst, inside, blocking, instances, busy, first);
+        return new Bound(worst, blocking, instances, busy, first);
 
         long? Busy()
         {
@@ -111,39 +109,68 @@ public static class ResponseAnalysis
     }
 
     // Raises the waits for mailboxes to what the bounds say; false when all stay.
-    private static bool Raise(BusArrivals[] all, Bound[] bounds, long?[] waits, BusConditions conditions, bool giveUp)
+    private static bool Raise(BusArrivals[] all, int[] levels, Bound[] bounds, long?[] waits, BusConditions conditions, bool giveUp)
     {
         var changed = false;
         foreach (var station in all.Select((s, m) => (Stream: s, Index: m)).Where(s => s.Stream.Station is not null).GroupBy(s => s.Stream.Station!.Value))
         {
             var boxes = station.Key < conditions.Mailboxes.Count ? conditions.Mailboxes[station.Key] : int.MaxValue;
             // From the lowest up: all mailboxes can hold frames below one that has as many below it as there are boxes;
-            // the highest of them has at least boxes - 1 below it.
+            // the highest of them has at least boxes - 1 below it. One that is on the wire already leaves sooner.
             long? wait = 0;
+            long longest = 0;
             var below = 0;
             foreach (var group in station.GroupBy(s => s.Stream.Id).Reverse())
             {
                 foreach (var (_, m) in group)
                 {
-                    if (waits[m] is null || wait <= waits[m])
+                    if (below < boxes || waits[m] is null || wait <= waits[m])
                         continue;
-                    waits[m] = giveUp || wait is null || wait > LongestUs ? null : Math.Max(waits[m]!.Value, wait.Value);
+                    waits[m] = giveUp || wait is null || wait > LongestUs ? null : wait;
                     changed = true;
                 }
                 below++;
+                longest = Math.Max(longest, group.Max(s => s.Stream.SlotUs));
                 if (below >= boxes)
-                    foreach (var (_, m) in group)
-                        wait = bounds[m].InsideUs is { } inside && wait is { } known ? Math.Max(known, inside) : null;
+                    wait = wait is { } known && Leaves(all, levels, bounds, group.Last().Index, station.Key, conditions) is { } left ? Math.Max(Math.Max(known, longest), left) : null;
             }
         }
         return changed;
     }
 
+    // The longest until a frame in a mailbox has left while nothing else of its board is sent.
+    private static long? Leaves(BusArrivals[] all, int[] levels, Bound[] bounds, int m, int station, BusConditions conditions)
+    {
+        long longest = 0, blocking = 0;
+        for (var k = 0; k < all.Length; k++)
+        {
+            if (k >= levels[m])
+                blocking = Math.Max(blocking, all[k].SlotUs);
+            else
+                longest = Math.Max(longest, all[k].SlotUs);
+        }
+        for (var w = blocking; w <= LongestUs;)
+        {
+            var next = conditions.ErrorsUs(w + all[m].SlotUs, longest) + blocking;
+            for (var k = 0; k < levels[m]; k++)
+            {
+                if (all[k].Station == station)
+                    continue;
+                if (bounds[k].FromReleaseUs is not { } response)
+                    return null;
+                next += Ceiling(w + response + conditions.BitUs, all[k].PeriodUs) * all[k].SlotUs;
+            }
+            if (next == w)
+                return w + all[m].SlotUs;
+            w = next;
+        }
+        return null;
+    }
+
     private static long Ceiling(long dividend, long divisor) => (dividend + divisor - 1) / divisor;
 
     /// <param name="FromReleaseUs">From the release as meant to the end.</param>
-    /// <param name="InsideUs">From the offer to the end.</param>
     /// <param name="BusyUs">Length of the busy time.</param>
     /// <param name="QueueUs">Time that the first instance waits.</param>
-    private readonly record struct Bound(long? FromReleaseUs, long? InsideUs, long BlockingUs, long Instances, long BusyUs, long QueueUs);
+    private readonly record struct Bound(long? FromReleaseUs, long BlockingUs, long Instances, long BusyUs, long QueueUs);
 }

@@ -53,6 +53,12 @@ internal static class BudgetCommand
             terminal.Error.WriteLine("  mend: record it again, with times; 'locum read' tells what it holds");
             return ExitCode.Unusable;
         }
+        if (Budget.Strange(session.Plans, captures.Select(c => c.Recording)) is [var strange, ..])
+        {
+            terminal.Error.WriteLine($"locum: '{Printable.Clean(captures.First(c => c.Recording == strange).Path)}' has none of the boards' buses, its own are {string.Join(", ", strange.Buses.Select(Printable.Short))}");
+            terminal.Error.WriteLine($"  mend: name its bus as the descriptions do ({string.Join(", ", session.Plans.SelectMany(p => p.Buses).Select(b => b.Name).Distinct())}), with 'bus' in a layout or when recording");
+            return ExitCode.Unusable;
+        }
         var buses = Budget.Of(session.Plans, Composed(session), [.. captures.Select(c => c.Recording)], options, errorsEveryUs);
         if (apply && !OffsetWriter.Write(terminal, session, buses))
             return ExitCode.Unusable;

@@ -14,6 +14,11 @@ public class ResponseBoundTests
 {
     private const int Cases = 60;
     private const long RunUs = 3_000_000;
+    // Beyond it there need not be any bound.
+    private const double FullLoad = 0.95;
+    private const int Rate = 500_000;
+    private const int DataRate = 2_000_000;
+    private static readonly int[] s_fdLengths = [0, 8, 12, 24, 48, 64];
     private static readonly int[] s_periods = [5, 10, 20, 25, 50, 100];
 
     public static TheoryData<int> Seeds => [.. Enumerable.Range(0, Cases)];
@@ -46,16 +51,16 @@ public class ResponseBoundTests
     private static (long WorstUs, bool Judged) Judge(IReadOnlyList<BoardPlan> plans, Stimulus stimulus, int mailboxes)
     {
         var budget = Budget.Of(plans, ComposedTimes.None, [], new StreamOptions(0, 100_000), null)[0];
-        var streams = budget.Responses.Select(r => r.Stream).Concat(stimulus.Traffic.Select(Stream));
+        var streams = budget.Responses.Select(r => r.Stream).Concat(stimulus.Traffic.Select(Stream)).ToList();
         var conditions = new BusConditions(FrameLength.TimeUs(1, budget.Rate)) { Mailboxes = [.. plans.Select(_ => mailboxes)] };
         var bounds = ResponseAnalysis.Of(streams, conditions).ToDictionary(r => r.Stream.Id);
-        var starts = Starts(plans, stimulus);
+        var releases = Releases(plans, stimulus);
         var late = Simulator.Run(plans, stimulus).Frames.Where(f => f.EndUs > 0 && bounds[f.Id].WorstUs is not null).Select(f =>
         {
-            var (offset, period) = starts[f.Id];
-            return f.EndUs - (offset + ((f.AcceptedUs - offset) / period * period)) - bounds[f.Id].WorstUs!.Value;
+            var at = releases[f.Id].BinarySearch(f.AcceptedUs);
+            return f.EndUs - releases[f.Id][at >= 0 ? at : ~at - 1] - bounds[f.Id].WorstUs!.Value;
         }).ToList();
-        return (late.DefaultIfEmpty(long.MinValue).Max(), late.Count > 20 || budget.WorstLoad > 1);
+        return (late.DefaultIfEmpty(long.MinValue).Max(), late.Count > 20 || streams.Sum(s => s.WorstLoad) > FullLoad);
     }
 
     // The bound is not merely large: when all meet at once on an idle bus, the lowest of the first three needs what it says.
@@ -73,24 +78,34 @@ public class ResponseBoundTests
 
     private static BusArrivals Stream(Traffic traffic)
     {
-        var longest = WireLength.Maximum(FrameFormat.Classic, traffic.Id.Extended, traffic.Data.Length);
+        var longest = WireLength.Maximum(traffic.Format, traffic.Id.Extended, traffic.Data.Length);
         return new BusArrivals
         {
             Name = "",
             Id = traffic.Id,
             PeriodUs = traffic.PeriodUs,
             DeadlineUs = traffic.PeriodUs,
-            WireUs = longest.TimeUs(500_000, null),
-            SlotUs = longest.WithIntermission.TimeUs(500_000, null),
+            WireUs = longest.TimeUs(Rate, DataRate),
+            SlotUs = longest.WithIntermission.TimeUs(Rate, DataRate),
         };
     }
 
-    private static Dictionary<CanId, (long Offset, long Period)> Starts(IReadOnlyList<BoardPlan> plans, Stimulus stimulus) =>
-        plans.SelectMany(p => p.Frames).Select(f => (f.Frame.Id, f.Frame.OffsetUs, f.Frame.PeriodUs))
-            .Concat(stimulus.Traffic.Select(t => (t.Id, OffsetUs: t.FirstUs, t.PeriodUs)))
-            .ToDictionary(f => f.Id, f => (f.OffsetUs, f.PeriodUs));
+    // All times at which a frame is released, rising: with a burst the first ones are nearer.
+    private static Dictionary<CanId, List<long>> Releases(IReadOnlyList<BoardPlan> plans, Stimulus stimulus) =>
+        plans.SelectMany(p => p.Frames).Select(f => (f.Frame.Id, Times(f.Frame.OffsetUs, f.Frame.PeriodUs, f.Frame.Burst)))
+            .Concat(stimulus.Traffic.Select(t => (t.Id, Times(t.FirstUs, t.PeriodUs, null))))
+            .ToDictionary(f => f.Id, f => f.Item2);
 
-    // One or two boards with up to nine frames each, other nodes with up to twelve; loads up to the full bus.
+    private static List<long> Times(long first, long period, Burst? burst)
+    {
+        var times = new List<long>();
+        for (var at = first; at <= RunUs; at += burst is not null && times.Count < burst.Count ? burst.PeriodUs : period)
+            times.Add(at);
+        return times;
+    }
+
+    // One or two boards with up to nine frames each, other nodes with up to twelve; loads up to the full bus and beyond.
+    // Classic and CAN FD frames, both lengths of identifiers, bursts.
     private static (IReadOnlyList<BoardPlan> Plans, Stimulus Stimulus) Draw(Random random)
     {
         var ids = new HashSet<uint>();
@@ -98,14 +113,15 @@ public class ResponseBoundTests
         for (var board = 0; board < random.Next(1, 3); board++)
         {
             var frames = Enumerable.Range(0, random.Next(2, 10)).Select(i => string.Create(CultureInfo.InvariantCulture,
-                $"F{i}: {{id: {Id()}, length: {random.Next(0, 9)}, every: {Period()} ms, offset: {random.Next(0, 4)}.{random.Next(0, 10)} ms}}"));
-            plans.Add(Planned.Plan("board: pc", Planned.Module($"m{board}", "b: {rate: 500 kbit/s}", string.Join(", ", frames))).Plan!);
+                $"F{i}: {{id: {Id()}, {(random.Next(3) is 0 ? $"format: fd, length: {s_fdLengths[random.Next(s_fdLengths.Length)]}" : $"length: {random.Next(0, 9)}")}, every: {Period()} ms, offset: {random.Next(0, 4)}.{random.Next(0, 10)} ms{(random.Next(4) is 0 ? ", burst: {first: 5, every: 3 ms}" : "")}}}"));
+            plans.Add(Planned.Plan("board: pc", Planned.Module($"m{board}", "b: {rate: 500 kbit/s, data rate: 2 Mbit/s}", string.Join(", ", frames))).Plan!);
         }
         var traffic = Enumerable.Range(0, random.Next(0, 13)).Select(_ =>
         {
             var data = new byte[random.Next(0, 9)];
             random.NextBytes(data);
-            return new Traffic("b", new CanId(Id(), false), data, random.Next(0, 5_000), Period() * 1000L, long.MaxValue);
+            var id = Id();
+            return new Traffic("b", new CanId(id, id > CanId.MaxStandard), data, random.Next(0, 5_000), Period() * 1000L, long.MaxValue) { Format = (FrameFormat)random.Next(3) };
         });
         return (plans, new Stimulus { EndUs = RunUs, Traffic = [.. traffic] });
 
@@ -113,7 +129,7 @@ public class ResponseBoundTests
         {
             uint id;
             do
-                id = (uint)random.Next(1, 0x7FF);
+                id = (uint)random.Next(1, random.Next(4) is 0 ? (int)CanId.MaxExtended : (int)CanId.MaxStandard);
             while (!ids.Add(id));
             return id;
         }

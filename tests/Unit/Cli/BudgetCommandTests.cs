@@ -89,6 +89,29 @@ public class BudgetCommandTests
     }
 
     [Fact]
+    public void A_capture_of_other_buses_is_refused_where_there_are_several()
+    {
+        using var folder = new TempFolder();
+        File.WriteAllLines(folder.Path("rest.log"), Enumerable.Range(0, 40).Select(i => $"({i * 0.005:0.000000}) can7 050#00"));
+
+        var (code, output, error) = CommandLine.Run("budget", RepoRoot.Path("projects", "depot-loco"), "--capture", folder.Path("rest.log"));
+
+        Assert.Equal((2, ""), (code, output));
+        Assert.Contains("has none of the boards' buses, its own are can7", error);
+        Assert.Contains("(body, load, drive, backbone)", error);
+    }
+
+    // The demo's capture is of bus body: nothing is known of the others.
+    [Fact]
+    public void A_capture_counts_for_the_bus_of_its_name()
+    {
+        var (_, output, _) = CommandLine.Run("budget", RepoRoot.Path("projects", "depot-loco"), "--capture", RepoRoot.Path("projects", "depot-loco", "captures", "out-1.pcapng"), "--format", "json");
+
+        var known = JsonDocument.Parse(output).RootElement.GetProperty("buses").EnumerateArray().Select(b => (b.GetProperty("name").GetString(), b.GetProperty("othersKnown").GetBoolean()));
+        Assert.Equal([("body", true), ("load", false), ("drive", false), ("backbone", false)], known);
+    }
+
+    [Fact]
     public void A_missed_deadline_is_a_finding()
     {
         using var folder = new TempFolder();
