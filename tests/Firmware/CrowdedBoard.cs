@@ -29,6 +29,7 @@ internal static class CrowdedBoard
                 + ", every: 5 ms, in: [working], fields: {v: {bit: 0, bits: 8, follow: Heard#.v, lost: 255}, n: {bit: 16, bits: 8, counter: {to: 255}}}}"),
             .. Each(buses, _ => "  Slow#: {bus: b#, id: 0x30#, length: 6, every: 20 ms, offset: 3 ms, fields: {w: {bit: 0, bits: 8, follow: Wide#.w, lost: 254}, n: {bit: 8, bits: 8, counter: {to: 255}}}}"),
             .. Each(buses, _ => "  Late#: {bus: b#, id: 0x18EE000#, length: 8, every: 50 ms, offset: 3 ms, fields: {n: {bit: 0, bits: 8, counter: {to: 255}}}}"),
+            .. Each(buses, _ => "  Reply#: {bus: b#, id: 0x40#, length: 1, on: [{receive: Heard#}], fields: {n: {bit: 0, bits: 8, counter: {to: 255}}}}"),
             .. Each(buses, _ => "  Last#: {bus: b#, id: 0x18EF000#, length: 2, every: 50 ms, offset: 9 ms, fields: {n: {bit: 0, bits: 8, counter: {to: 255}}}}"),
         ];
         string[] stimulus =

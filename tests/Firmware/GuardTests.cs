@@ -53,12 +53,20 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
+    [InlineData("stm32f405-bxcan")]
+    [InlineData("stm32g431-fdcan")]
+    [InlineData("stm32h743-fdcan")]
+    [InlineData("stm32f105-bxcan")]
+    [InlineData("stm32g0b1-fdcan")]
     public void A_foreign_sender_silences_the_board_for_good(string kind) =>
         Check(kind, "{}", Foreign, "5104172 ForeignSender");
 
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
+    [InlineData("stm32f405-bxcan")]
+    [InlineData("stm32g431-fdcan")]
+    [InlineData("stm32h743-fdcan")]
     public void After_a_bus_off_the_board_pauses_and_after_one_too_many_it_is_silent(string kind) =>
         Check(kind, Count, BusOffs, "8401000 BusOff");
 
@@ -68,12 +76,18 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
+    [InlineData("stm32f405-bxcan")]
+    [InlineData("stm32g431-fdcan")]
+    [InlineData("stm32h743-fdcan")]
     public void A_bus_off_soon_after_the_last_one_counts(string kind) => Check(kind, Count, Twice, "1641000 BusOff");
 
     // The frame on the wire at the bus-off goes on; what waits in the controller stays there and goes when it is back.
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
+    [InlineData("stm32f405-bxcan")]
+    [InlineData("stm32g431-fdcan")]
+    [InlineData("stm32h743-fdcan")]
     public void Without_the_guard_the_controller_comes_back_by_itself(string kind) =>
         Check(kind, "{foreign sender: ignore}", """
             for: 14 s
@@ -83,6 +97,11 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
+    [InlineData("stm32f405-bxcan")]
+    [InlineData("stm32g431-fdcan")]
+    [InlineData("stm32h743-fdcan")]
+    [InlineData("stm32f105-bxcan")]
+    [InlineData("stm32g0b1-fdcan")]
     public void The_board_sends_while_its_enable_input_is_active(string kind) =>
         Check(kind, "{enable: {input: bench, active: low, debounce: 20 ms}}", """
             for: 20 s
@@ -92,6 +111,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
+    [InlineData("stm32g431-fdcan")]
     public void The_time_to_run_ends(string kind) =>
         Check(kind, "{run at most: 5001 ms}", "for: 14 s", "5001000 RunTime");
 
@@ -99,6 +119,9 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
+    [InlineData("stm32f405-bxcan")]
+    [InlineData("stm32g431-fdcan")]
+    [InlineData("stm32h743-fdcan")]
     public void What_waits_is_taken_back_when_silence_begins(string kind)
     {
         var (expected, run) = Check(kind, Bench, Blocked, "0 Disabled\n1000 None\n4016000 Disabled\n4024000 None");
@@ -113,8 +136,19 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("avr-mcp2515", "resume", "power")]
     [InlineData("stm32f103-bxcan", "cold", "watchdog")]
     [InlineData("stm32f103-bxcan", "resume", "watchdog")]
+    [InlineData("stm32f405-bxcan", "resume", "watchdog")]
+    [InlineData("stm32g431-fdcan", "resume", "watchdog")]
+    [InlineData("stm32h743-fdcan", "resume", "watchdog")]
+    [InlineData("stm32f105-bxcan", "resume", "watchdog")]
+    [InlineData("stm32g0b1-fdcan", "resume", "watchdog")]
     [InlineData("stm32f103-bxcan", "resume", "brown-out")]
+    [InlineData("stm32f405-bxcan", "resume", "brown-out")]
+    [InlineData("stm32g431-fdcan", "resume", "brown-out")]
+    [InlineData("stm32h743-fdcan", "resume", "brown-out")]
     [InlineData("stm32f103-bxcan", "resume", "power")]
+    [InlineData("stm32f405-bxcan", "resume", "power")]
+    [InlineData("stm32g431-fdcan", "resume", "power")]
+    [InlineData("stm32h743-fdcan", "resume", "power")]
     public void After_a_reset_the_modes_go_on_or_start_anew(string kind, string reset, string cause)
     {
         var (expected, _) = Check(kind, $"{{reset: {reset}}}", $"for: 10 s\nresets: {{at: 4001 ms, cause: {cause}}}", "");
@@ -152,6 +186,9 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
+    [InlineData("stm32f405-bxcan")]
+    [InlineData("stm32g431-fdcan")]
+    [InlineData("stm32h743-fdcan")]
     public void A_reset_cuts_the_frame_on_the_wire(string kind)
     {
         var (plan, stimulus) = GuardedBoard.Of(kind).Load(Beat, "{}", "for: 5 s\nresets: {at: 4013150 us, cause: watchdog}");
@@ -196,6 +233,18 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("stm32f103-bxcan", Resume, Watchdog, "port/port.c", "RCC_CSR |= RCC_CSR_RMVF;", "")]
     [InlineData("stm32f103-bxcan", Resume, Watchdog, "core/locum_rom.h", "__attribute__((section(\".noinit\")))", "")]
     [InlineData("stm32f103-bxcan", Run, Watchdog, "core/locum_rom.h", "__attribute__((section(\".noinit\")))", "")]
+    [InlineData("stm32f405-bxcan", Count, BusOffs, "port/can.c", "#define AFTER_BUS_OFF 0u", "#define AFTER_BUS_OFF BXCAN_MCR_ABOM")]
+    [InlineData("stm32f405-bxcan", Count, BusOffs, "port/can_bus_off.c", "BXCAN_MCR(bus) = 0;", "")]
+    [InlineData("stm32f405-bxcan", Bench, Blocked, "port/port.c", "can_withdraw(bus);", "(void)bus;")]
+    [InlineData("stm32g431-fdcan", "{}", Foreign, "board_config.h", "0x38FF1234u, 0x58FF1234u", "0x38FF1235u, 0x58FF1235u")]
+    [InlineData("stm32g431-fdcan", Count, BusOffs, "port/fdcan_registers.h", "#define FDCAN_IR_BO (1u << 19)", "#define FDCAN_IR_BO (1u << 18)")]
+    [InlineData("stm32g431-fdcan", Count, BusOffs, "port/can_bus_off.c", "FDCAN_CCCR(bus) &= ~FDCAN_CCCR_INIT;", "(void)bus;")]
+    [InlineData("stm32g431-fdcan", Count, BusOffs, "port/can_bus_off.c", "went_off || (FDCAN_PSR(bus) & FDCAN_PSR_BO) == 0u", "false")]
+    [InlineData("stm32g431-fdcan", Bench, Blocked, "port/can.c", "FDCAN_TXBCR(bus) = FDCAN_TXBRP(bus);", "(void)bus;")]
+    [InlineData("stm32g431-fdcan", Bench, Blocked, "port/fdcan_registers.h", "#define FDCAN_TXBCR(bus) FDCAN(bus, 0xD0u)", "#define FDCAN_TXBCR(bus) FDCAN(bus, 0xCCu)")]
+    [InlineData("stm32g431-fdcan", Resume, Watchdog, "port/chip_registers.h", "#define RESET_BY_WATCHDOG (1u << 29)", "#define RESET_BY_WATCHDOG (1u << 28)")]
+    [InlineData("stm32h743-fdcan", Resume, Watchdog, "port/chip_registers.h", "#define RESET_FLAGS_REMOVE (1u << 16)", "#define RESET_FLAGS_REMOVE (1u << 23)")]
+    [InlineData("stm32h743-fdcan", Count, BusOffs, "port/fdcan_registers.h", "#define FDCAN_IR_BO (1u << 25)", "#define FDCAN_IR_BO (1u << 19)")]
     public void A_port_with_a_mistake_is_caught(string kind, string guards, string stimulus, string file, string right, string wrong)
     {
         var on = GuardedBoard.Of(kind);

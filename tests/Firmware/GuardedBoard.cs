@@ -26,7 +26,14 @@ internal sealed record GuardedBoard(string Kind, double ToleranceUs, string Led,
 
     public static GuardedBoard Stm32 { get; } = new("stm32f103-bxcan", 45, "C13", false);
 
-    public static GuardedBoard Of(string kind) => kind == Avr.Kind ? Avr : Stm32;
+    public static GuardedBoard Of(string kind) => kind == Avr.Kind ? Avr : Stm32 with { Kind = kind, ToleranceUs = Tolerance(kind) };
+
+    private static double Tolerance(string kind) => kind switch
+    {
+        "stm32f103-bxcan" => Stm32.ToleranceUs,
+        "stm32g0b1-fdcan" => 120,
+        _ => 60,
+    };
 
     /// <summary>The size tools' prefix.</summary>
     public string Tools => this == Avr ? "avr-" : "arm-none-eabi-";

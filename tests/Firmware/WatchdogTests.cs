@@ -23,6 +23,11 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
     [Theory]
     [InlineData("avr-mcp2515", 200_000, 300_000)]
     [InlineData("stm32f103-bxcan", 700_000, 1_300_000)]
+    [InlineData("stm32f405-bxcan", 700_000, 1_900_000)]
+    [InlineData("stm32g431-fdcan", 700_000, 1_900_000)]
+    [InlineData("stm32g0b1-fdcan", 700_000, 1_900_000)]
+    [InlineData("stm32h743-fdcan", 700_000, 1_900_000)]
+    [InlineData("stm32f105-bxcan", 700_000, 1_300_000)]
     public void A_board_that_hangs_is_reset_and_goes_on(string kind, long soonest, long latest)
     {
         var on = GuardedBoard.Of(kind);
