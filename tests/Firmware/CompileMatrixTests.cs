@@ -1,3 +1,4 @@
+using Locum.Boards;
 using Locum.Pipeline;
 using Locum.Planning;
 using Locum.Proving;
@@ -10,6 +11,8 @@ namespace Locum.Tests.Firmware;
 public sealed class CompileMatrixTests
 {
     private static readonly string[] s_levels = ["-O0", "-O2", "-Os"];
+
+    public static TheoryData<string> Stm32Boards => [.. BoardCatalogue.Names.Where(n => n.StartsWith("stm32", StringComparison.Ordinal))];
 
     public static TheoryData<string> ValidCases => [.. Corpus.Cases("valid")];
 
@@ -32,6 +35,22 @@ public sealed class CompileMatrixTests
             var proof = Prover.Prove(plan, demo.Stimuli[plan.Name], "test", "0", compiler, flags);
             Assert.True(proof.Equal, proof.Difference);
             Assert.True(proof.Frames > 100);
+        }
+    }
+
+    // Every feature of the port that a description can ask for, on as many buses as the board has.
+    [Theory]
+    [MemberData(nameof(Stm32Boards))]
+    public void Every_board_builds_and_links_without_a_warning(string kind)
+    {
+        var controllers = BoardCatalogue.Find(kind)!.Controllers;
+        foreach (var (buses, guards) in new[] { (1, "{foreign sender: ignore}"), (controllers, "{bus off: {recoveries: 3, within: 60 s, wait: 300 ms}, run at most: 8 h, reset: resume}") })
+        {
+            var plan = CrowdedBoard.On(kind, buses, guards).Plan;
+            CheckLines(plan);
+            using var folder = new FirmwareFolder(plan);
+            Assert.Equal("", folder.Make());
+            Assert.True(new FileInfo(Path.Combine(folder.Root, "firmware.bin")).Length > 2_000);
         }
     }
 

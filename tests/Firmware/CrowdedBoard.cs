@@ -12,7 +12,7 @@ namespace Locum.Tests.Firmware;
 /// </summary>
 internal static class CrowdedBoard
 {
-    public static (BoardPlan Plan, Stimulus Stimulus) On(string kind, int buses)
+    public static (BoardPlan Plan, Stimulus Stimulus) On(string kind, int buses, string guards = "")
     {
         var fd = BoardCatalogue.Find(kind)!.Fd;
         string[] module =
@@ -40,7 +40,7 @@ internal static class CrowdedBoard
             .. Each(buses, _ => "  b#: [{id: 0x1#0, every: 20 ms, offset: 1.2 ms, until: 700 ms, data: 1# 02, changes: [{at: 401.2 ms, data: 2# 03}]}, {id: 0x18FF000#, every: 30 ms, offset: 2.4 ms, until: 800 ms, data: 01 3#}, {id: 0x15#, every: 10 ms, offset: 7.7 ms, data: 55}]"),
             "blocked: {b0: [{from: 502 ms, until: 510.5 ms}, {from: 625 ms, until: 635 ms}]}",
         ];
-        var loaded = new GeneratedProject([string.Join('\n', module) + "\n"], [string.Join('\n', stimulus) + "\n"]).Load();
+        var loaded = new GeneratedProject([string.Join('\n', module) + "\n"], [string.Join('\n', stimulus) + "\n"]) { Guards = guards }.Load();
         return (GeneratedProject.On(kind, loaded.Use)!, loaded.Stimuli[0]);
     }
 

@@ -113,6 +113,20 @@ public sealed class FdCanBoardTests(Emulators emulators, ITestOutputHelper log) 
         return (plan, stimulus with { Traffic = [.. stimulus.Traffic.Select(t => t.FirstUs is 1_000_000 ? t with { FirstUs = 1_003_000, UntilUs = t.UntilUs + 3_000 } : t)] });
     }
 
+    // Another crystal is a matter of the Makefile alone.
+    [Theory]
+    [InlineData("stm32f405-bxcan", 25)]
+    [InlineData("stm32g431-fdcan", 24)]
+    [InlineData("stm32g0b1-fdcan", 12)]
+    [InlineData("stm32h743-fdcan", 25)]
+    public void A_board_with_another_crystal_keeps_its_rates(string kind, int mhz)
+    {
+        var (plan, stimulus) = CrowdedBoard.On(kind, 1);
+        using var board = EmulatedBoard.Mutated(emulators, plan, "Makefile", "CRYSTAL ?= 8", $"CRYSTAL ?= {mhz}");
+        Latency.Check(plan, board.Simulate(stimulus), board.Run(stimulus, "--crystal-hz", $"{mhz}000000"), Tolerance(kind));
+        Assert.Contains(board.Emulate(new Stimulus { EndUs = 100_000 }).Faults, f => f.Length > 0);
+    }
+
     [Theory]
     [InlineData("stm32g474-fdcan", 3)]
     [InlineData("stm32h743-fdcan", 2)]

@@ -17,9 +17,7 @@ public sealed class BoardBuildTests(ITestOutputHelper log)
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
     [InlineData("stm32f405-bxcan")]
-    [InlineData("stm32g0b1-fdcan")]
     [InlineData("stm32g474-fdcan")]
-    [InlineData("stm32h743-fdcan")]
     public void Drawn_descriptions_build_without_a_warning(string kind)
     {
         var (built, overflows) = (0, 0);
