@@ -62,11 +62,11 @@ internal sealed class Composer
 
     private static ulong NotLive(Field field) => throw new ArgumentException("a live field has a state of its own", nameof(field));
 
-    /// <summary>The raw value of a field that changes with modes or received frames.</summary>
+    /// <summary>The raw value of a field that changes with modes or received frames, cut to its bits.</summary>
     public static ulong Changing(Field field, int mode, IReadOnlyList<ReceivedState> receives) => field.Source switch
     {
         ModeValue byMode => byMode.Raw[mode],
-        FollowValue follow => Follow(follow, receives),
+        FollowValue follow => Follow(follow, receives) & (ulong.MaxValue >> (64 - field.Bits)),
         _ => throw new ArgumentOutOfRangeException(nameof(field)),
     };
 
