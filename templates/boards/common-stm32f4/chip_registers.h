@@ -48,9 +48,8 @@
 #define RESET_BY_SUPPLY ((1u << 27) | (1u << 25)) /* PORRSTF, BORRSTF */
 #define RESET_BY_WATCHDOG (1u << 29)
 
-#define CHIP_CLOCK_PORTS()                                                                         \
-    ((void)(RCC_AHB1ENR |= 7u), (void)(RCC_APB2ENR |= 1u << 14)) /* SYSCFG                         \
-                                                                  */
+/* With SYSCFG. */
+#define CHIP_CLOCK_PORTS() ((void)(RCC_AHB1ENR |= 7u), (void)(RCC_APB2ENR |= 1u << 14))
 #define CHIP_CLOCK_TIM2() ((void)(RCC_APB1ENR |= 1u))
 /* The second controller has its filters from the first. */
 #define CHIP_CLOCK_CONTROLLERS()                                                                   \
