@@ -79,9 +79,7 @@
 
 /* ---- Flash access control ("Embedded flash memory") ---- */
 #define FLASH_ACR REGISTER(0x52002000u)
-#define FLASH_ACR_ONE_WAIT_STATE                                                                   \
-    0x11u /* 45 MHz < AXI clock <= 90 MHz at scale 3, with its delay                               \
-           */
+#define FLASH_ACR_ONE_WAIT_STATE 0x11u /* 45 MHz < AXI clock <= 90 MHz at scale 3 */
 
 /* ---- Ports and lines ("General-purpose I/Os", "SYSCFG", "EXTI") ---- */
 #define GPIO_A 0x58020000u
