@@ -19,7 +19,7 @@ public sealed record BoardKind
     /// <summary>True when the controllers can do CAN FD.</summary>
     public required bool Fd { get; init; }
 
-    /// <summary>Which register layout the controllers have: none, mcp2515, bxcan or fdcan.</summary>
+    /// <summary>Which register layout the controllers have: none, mcp2515, bxcan, fdcan, sam3x, twai, socketcan, or own.</summary>
     public required string ControllerKind { get; init; }
 
     /// <summary>Clock that the bit timing is divided from, Hz; 0 when a setting of the bus gives it (crystal).</summary>
@@ -67,7 +67,7 @@ public sealed record BoardKind
 
     /// <summary>
     /// C sources to compile, headers and other files to copy, templates to render: names in the board's folder, or
-    /// FOLDER/NAME in one that several boards share.
+    /// FOLDER/NAME in one that several boards share or that is another board's.
     /// </summary>
     public required IReadOnlyList<string> Files { get; init; }
 

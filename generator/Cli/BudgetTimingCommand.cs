@@ -57,10 +57,11 @@ internal static class BudgetTimingCommand
             return OfProject(terminal, subject, asked);
         if (subject is not null && BoardCatalogue.Find(subject) is null)
             return Refuse(terminal, $"'{Printable.Short(subject)}' is neither a kind of board nor a file", Nearest.Mend(subject, [.. BoardCatalogue.Names], "board"));
-        var kinds = (subject is null ? BoardCatalogue.Names : [subject]).Select(n => BoardCatalogue.Find(n)!).ToList();
-        if (subject is not null && kinds[0].ControllerKind is "none")
-            return Refuse(terminal, $"{subject} has no bit timing: its bus is a model", "name a board with a controller; 'locum boards' lists them");
-        return [.. kinds.Where(k => k.ControllerKind is not "none").SelectMany(k => OfKind(k, asked))];
+        // Some boards leave the segments to a kernel or to the user's own driver.
+        var kinds = (subject is null ? BoardCatalogue.Names : [subject]).Select(n => BoardCatalogue.Find(n)!).Where(k => TimingController.Find(k.ControllerKind) is not null).ToList();
+        if (subject is not null && kinds.Count is 0)
+            return Refuse(terminal, $"{subject} has no bit timing of its own", "name a board with a controller; 'locum boards' lists them");
+        return [.. kinds.SelectMany(k => OfKind(k, asked))];
     }
 
     private static List<TimingLine>? OfController(Terminal terminal, string? subject, Asked asked)

@@ -26,7 +26,16 @@ internal static class BusPlanner
             diagnostics.Add(Codes.UnknownBus, use.BusSettings[name].Values.Select(s => s.Span).FirstOrDefault(use.Span), $"no module of this board has a bus '{Printable.Short(name)}'", Nearest.Mend(name, [.. joined.Select(b => b.Name)], "bus"));
         foreach (var bus in joined.Where(b => b.DataRate is not null && !kind.Fd))
             diagnostics.Add(Codes.NoFd, bus.Span, $"'{bus.Name}' carries CAN FD, which {kind.Name} cannot send or tolerate", "use a board whose controller does CAN FD ('locum boards')");
-        return [.. joined.Select((bus, i) => PlanOne(bus, i, use, kind, pins, diagnostics))];
+        var planned = joined.Select((bus, i) => PlanOne(bus, i, use, kind, pins, diagnostics)).ToList();
+        CheckInterfaces(planned, use, diagnostics);
+        return planned;
+    }
+
+    private static void CheckInterfaces(List<PlannedBus> buses, BoardUse use, DiagnosticBag diagnostics)
+    {
+        foreach (var group in buses.Where(b => b.Settings.ContainsKey("interface")).GroupBy(b => b.Settings["interface"]))
+            foreach (var bus in group.Skip(1))
+                diagnostics.Add(Codes.PinTaken, use.BusSettings.GetValueOrDefault(bus.Name)?.GetValueOrDefault("interface")?.Span ?? use.Span, $"interface {group.Key} is both bus '{group.First().Name}' and bus '{bus.Name}'", "give each bus its own interface");
     }
 
     private static string DataPhase(Bus bus) => bus.DataRate is { } rate ? $"a data rate of {rate} bit/s and {bus.DataSamplePoint / 10.0} %" : "no data rate";
@@ -34,7 +43,15 @@ internal static class BusPlanner
     private static PlannedBus PlanOne(Bus bus, int index, BoardUse use, BoardKind kind, PinMap pins, DiagnosticBag diagnostics)
     {
         var given = use.BusSettings.GetValueOrDefault(bus.Name) ?? new Dictionary<string, Setting>();
-        string[] known = kind.ControllerKind is "mcp2515" ? ["cs", "int", "crystal", "tolerance"] : kind.ControllerKind is "bxcan" or "fdcan" ? ["pins", "tolerance"] : [];
+        string[] known = kind.ControllerKind switch
+        {
+            "mcp2515" => ["cs", "int", "crystal", "tolerance"],
+            "bxcan" or "fdcan" => ["pins", "tolerance"],
+            "sam3x" => ["tolerance"],
+            "twai" => ["tx", "rx", "tolerance"],
+            "socketcan" => ["interface"],
+            _ => [],
+        };
         foreach (var (name, setting) in given.Where(g => !known.Contains(g.Key)))
             diagnostics.Add(Codes.UnknownKey, setting.Span, $"a bus of {kind.Name} has no setting '{Printable.Short(name)}'", Nearest.Mend(name, known, "setting"));
         var settings = known.ToDictionary(s => s, s => given.TryGetValue(s, out var v) ? v.Value : kind.Default(s, index), StringComparer.Ordinal);
@@ -42,10 +59,11 @@ internal static class BusPlanner
             if (kind.Choice(name, index) is { } choices && !choices.Contains(word))
                 diagnostics.Add(Codes.UnknownWord, given.GetValueOrDefault(name)?.Span ?? use.Span, $"'{Printable.Short(word)}' is not a choice for '{name}' on {kind.Name}", Nearest.Mend(word, [.. choices], "choice"));
         var taken = new Dictionary<string, PlannedPin>(StringComparer.Ordinal);
-        foreach (var setting in known.Where(s => s is "cs" or "int"))
+        foreach (var setting in known.Where(s => s is "cs" or "int" or "tx" or "rx"))
             if (pins.Take(settings[setting], $"{setting} of bus '{bus.Name}'", given.GetValueOrDefault(setting)?.Span ?? use.Span) is { } pin)
                 taken[setting] = pin;
-        var timing = kind.ControllerKind is "none" ? null : TimingPlanner.Plan(bus, settings, given, use, kind, diagnostics);
+        // The kernel, or the user's own driver, finds the segments itself.
+        var timing = kind.ControllerKind is "none" or "socketcan" or "own" ? null : TimingPlanner.Plan(bus, settings, given, use, kind, diagnostics);
         return new PlannedBus(index, bus.Name, bus.Rate, bus.SamplePoint, timing?.Nominal, settings, taken) { DataRate = bus.DataRate, DataSamplePoint = bus.DataSamplePoint, Choice = timing };
     }
 }

@@ -7,13 +7,14 @@ namespace Locum.Rendering;
 /// <summary>Plan → the files of a firmware project: generated C, the core, the board's port, build files, a manual page.</summary>
 public static class FirmwareRenderer
 {
+    private const string BoardsFolder = "templates/boards/";
     private const string ModuleFolder = "templates/module/";
     private const string ProjectFolder = "templates/project/";
-    private const string BoardsFolder = "templates/boards/";
 
     /// <summary>All files, by path. The same plan always gives the same bytes.</summary>
     public static IReadOnlyList<OutputFile> Render(BoardPlan plan, string project, string version)
     {
+        var boardFolder = $"{BoardsFolder}{plan.Kind.Name}/";
         var core = Resources.Names.Where(n => n.StartsWith("core/", StringComparison.Ordinal)).Order(StringComparer.Ordinal).ToList();
         // The PC program brings its own main, because its time is a script's.
         var ownMain = plan.Kind.Name is BoardPlanner.PcBoard;
@@ -23,9 +24,9 @@ public static class FirmwareRenderer
         foreach (var name in core)
             Add(name, Resources.Text(name));
         foreach (var name in plan.Kind.Files.Concat(plan.Kind.Headers))
-            Add($"port/{Last(name)}", Resources.Text(Place(name)));
+            Add($"port/{name[(name.LastIndexOf('/') + 1)..]}", Resources.Text(Find(name)));
         foreach (var name in plan.Kind.Extras)
-            Add(Last(name), Resources.Text(Place(name)));
+            Add(Target(name), Resources.Text(Find(name)));
         if (!ownMain)
             Add("main.c", Resources.Text($"{ProjectFolder}main.c"));
         foreach (var name in new[] { "locum_config.h", "locum_tables.c", "locum_tables.h" })
@@ -35,13 +36,15 @@ public static class FirmwareRenderer
                 Add($"{module.File}.{ending}", TemplateFactory.Render($"{ModuleFolder}module.{ending}.scriban", new { Module = module }));
         var complete = view with { Sources = [.. sources.Order(StringComparer.Ordinal)] };
         foreach (var name in plan.Kind.Templates)
-            Add(Last(name)[..^".scriban".Length], TemplateFactory.Render(Place(name), complete));
+            Add(Target(name)[..^".scriban".Length], TemplateFactory.Render(Find(name), complete));
         return [.. files.OrderBy(f => f.Path, StringComparer.Ordinal)];
 
-        // FOLDER/NAME is a file that several boards share.
-        string Place(string name) => BoardsFolder + (name.Contains('/') ? name : $"{plan.Kind.Name}/{name}");
+        bool IsOwn(string name) => Resources.Names.Contains(boardFolder + name);
 
-        string Last(string name) => name[(name.LastIndexOf('/') + 1)..];
+        // What is not in the board's folder is FOLDER/NAME.
+        string Find(string name) => (IsOwn(name) ? boardFolder : BoardsFolder) + name;
+
+        string Target(string name) => IsOwn(name) ? name : name[(name.IndexOf('/') + 1)..];
 
         void Add(string path, string text)
         {

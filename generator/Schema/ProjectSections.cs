@@ -18,6 +18,9 @@ internal static class ProjectSections
             new("crystal", new Amount("Hz", "kHz", "MHz"), "Crystal of the controller.", "16 MHz"),
             new("tolerance", new Amount("ppm", "%"), "How far the controller's oscillator may be off.", "100 ppm"),
             new("pins", Shapes.Text, "Pair of pins of the controller.", "PA11/PA12"),
+            new("tx", Shapes.Text, "Transmit pin of the controller.", "IO21"),
+            new("rx", Shapes.Text, "Receive pin of the controller.", "IO22"),
+            new("interface", Shapes.Text, "Network interface of the controller.", "can0"),
         ],
     };
 

@@ -31,7 +31,7 @@
 #endif
 
 /* Memory that the program's start does not touch, for what must survive a reset. */
-#if defined(__AVR__) || (defined(__arm__) && !defined(__linux__))
+#if defined(__AVR__) || (defined(__arm__) && !defined(__linux__)) || defined(ESP_PLATFORM)
 #define LOCUM_NOINIT __attribute__((section(".noinit")))
 #else
 #define LOCUM_NOINIT

@@ -1,4 +1,5 @@
 using Locum.Boards;
+using Locum.Diagnostics;
 using Locum.Pipeline;
 using Locum.Planning;
 using Locum.Proving;
@@ -67,6 +68,31 @@ public sealed class CompileMatrixTests
             Assert.Equal("", folder.Compile("gcc", [s_levels[level % s_levels.Length]], generated));
             Assert.Equal("", folder.Compile("clang", [s_levels[(level + 1) % s_levels.Length]], generated));
         }
+    }
+
+    // The boards' own Makefiles; every guard and every kind of frame of the demo, on boards that it was not planned for.
+    [Theory]
+    [InlineData("linux-socketcan")]
+    [InlineData("sam3x8e-can")]
+    [InlineData("own-board")]
+    [InlineData("esp32-twai")]
+    [InlineData("esp32s3-twai")]
+    [InlineData("esp32c3-twai")]
+    [InlineData("esp32c6-twai")]
+    public void Demo_modules_build_on_other_boards(string kind)
+    {
+        var built = 0;
+        foreach (var use in Demo().Project!.Boards)
+        {
+            var plan = BoardPlanner.Plan(OtherBoards.Move(use, kind), new DiagnosticBag());
+            if (plan!.Buses.Count > plan.Kind.Controllers || (plan.Buses.Any(b => b.DataRate is not null) && !plan.Kind.Fd))
+                continue;
+            using var folder = new FirmwareFolder(plan);
+            Assert.Equal("", plan.Kind.ControllerKind is "twai" ? OtherBoards.CompileWithStubs(folder) : folder.Make());
+            CheckLines(plan);
+            built++;
+        }
+        Assert.True(built >= 4);
     }
 
     [Theory]

@@ -13,6 +13,7 @@ internal sealed class EmulatedBoard : IDisposable
 {
     // Boards are called stm32CHIP-CONTROLLER.
     private const string ChipPrefix = "stm32";
+    private const long OwnClockHz = 80_000_000;
 
     private readonly TempFolder _folder = new();
     private readonly Emulators _emulators;
@@ -25,7 +26,9 @@ internal sealed class EmulatedBoard : IDisposable
         _plan = plan;
         var files = FirmwareRenderer.Render(plan, "test", Versions.Generator);
         OutputFolder.Write(_folder.Path("firmware"), change is null ? files : [.. files.Select(change)]);
-        BuildLog = Shell.Must("make", ["-C", _folder.Path("firmware")]);
+        BuildLog = IsTwai
+            ? Shell.Must("make", ["-C", RepoRoot.Path("tests", "emulators", "twai"), "program", $"FIRMWARE={_folder.Path("firmware")}", $"MODEL={emulators.Twai}", $"OUT={_folder.Path("program")}"])
+            : Shell.Must("make", ["-C", _folder.Path("firmware")]);
     }
 
     /// <summary>A board with one text changed in one generated file; the text must be there.</summary>
@@ -52,7 +55,7 @@ internal sealed class EmulatedBoard : IDisposable
     public string BuildLog { get; }
 
     /// <summary>The linked firmware.</summary>
-    public string Elf => _folder.Path("firmware", "firmware.elf");
+    public string Elf => IsTwai ? _folder.Path("program", "firmware") : _folder.Path("firmware", IsHosted ? "firmware" : "firmware.elf");
 
     /// <summary>What the board does with a stimulus whose time starts when the firmware's clock does.</summary>
     /// <param name="extra">More options for the emulator.</param>
@@ -79,20 +82,63 @@ internal sealed class EmulatedBoard : IDisposable
     public ProgramOutput Emulate(Stimulus stimulus, params string[] extra)
     {
         File.WriteAllText(_folder.Path("script"), ProofScript.Of(_plan, stimulus).Replace("clock 0\n", "", StringComparison.Ordinal));
-        string[] arguments = [Elf, _folder.Path("script"), .. Options(), .. extra];
-        var program = _plan.Kind.ControllerKind is "mcp2515" ? _emulators.Avr : _emulators.Stm32;
-        return ProgramOutput.Parse(Shell.Must(program, arguments), _plan);
+        string[] arguments = [_folder.Path("script"), .. Options(), .. extra];
+        if (IsTwai)
+            return ProgramOutput.Parse(Shell.Must(Elf, arguments), _plan);
+        var program = _plan.Kind.ControllerKind switch
+        {
+            "mcp2515" => _emulators.Avr,
+            "socketcan" => _emulators.SocketCan,
+            "sam3x" => _emulators.Sam3x,
+            _ => _emulators.Stm32,
+        };
+        return ProgramOutput.Parse(Shell.Must(program, [Elf, .. arguments]), _plan);
     }
 
     public void Dispose() => _folder.Dispose();
 
+    // A board of one's own is filled in for the model of the TWAI driver.
+    private bool IsTwai => _plan.Kind.ControllerKind is "twai" or "own";
+
+    private bool IsHosted => _plan.Kind.ControllerKind is "socketcan";
+
     private IEnumerable<string> Options()
     {
-        IEnumerable<(string Name, string Value)> options = _plan.Kind.ControllerKind is "mcp2515"
-            ? _plan.Buses.Select(Mcp2515)
-            : [("--chip", _plan.Kind.Name[ChipPrefix.Length.._plan.Kind.Name.IndexOf('-')]), .. _plan.Buses.SelectMany(Stm32)];
-        return options.Concat(_plan.Inputs.Select(i => ("--input", $"{i.Index}={i.Pin!.PortPin[1..]}"))).SelectMany(o => new[] { o.Item1, o.Item2 });
+        if (IsHosted)
+            return HostedOptions();
+        if (IsTwai)
+            return TwaiOptions();
+        return [.. ChipOptions().Concat(_plan.Inputs.Select(i => ("--input", $"{i.Index}={i.Pin!.PortPin[1..]}"))).SelectMany(o => new[] { o.Item1, o.Item2 })];
     }
+
+    private IEnumerable<string> HostedOptions()
+    {
+        yield return _emulators.SocketCan.Replace("socketcan_board", "socketcan_stub.so", StringComparison.Ordinal);
+        foreach (var bus in _plan.Buses)
+        {
+            yield return "--rate";
+            yield return $"{bus.Settings["interface"]}={bus.Rate}/{bus.DataRate ?? bus.Rate}/{(_plan.Guards.BusOff is null ? 1 : 0)}";
+        }
+        foreach (var input in _plan.Inputs)
+        {
+            yield return "--input";
+            yield return $"{input.Index}={input.Pin!.PortPin[2..]}";
+        }
+    }
+
+    private IEnumerable<string> TwaiOptions() =>
+    [
+        "--clock", $"{(_plan.Kind.ControllerClockHz > 0 ? _plan.Kind.ControllerClockHz : OwnClockHz)}",
+        .. _plan.Buses.SelectMany(b => new[] { "--rate", $"{b.Index}={b.Rate}" }),
+        .. _plan.Inputs.SelectMany(i => new[] { "--input", $"{i.Index}={i.Pin!.PortPin[2..]}" }),
+    ];
+
+    private IEnumerable<(string Name, string Value)> ChipOptions() => _plan.Kind.ControllerKind switch
+    {
+        "mcp2515" => _plan.Buses.Select(Mcp2515),
+        "sam3x" => _plan.Buses.Select(b => ("--rate", $"{b.Index}={b.Rate}")),
+        _ => [("--chip", _plan.Kind.Name[ChipPrefix.Length.._plan.Kind.Name.IndexOf('-')]), .. _plan.Buses.SelectMany(Stm32)],
+    };
 
     private static (string Name, string Value) Mcp2515(PlannedBus bus) =>
         ("--controller", $"CS={bus.Pins["cs"].PortPin[1..]},INT={bus.Pins["int"].PortPin[1..]},crystal={Locum.Binding.Quantity.Frequency(bus.Settings["crystal"])},rate={bus.Rate}");

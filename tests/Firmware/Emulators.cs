@@ -5,8 +5,15 @@ public sealed class Emulators : IDisposable
 {
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("locum-emulators-");
 
+    private readonly Lazy<string> _socketCan;
+    private readonly Lazy<string> _sam3x;
+    private readonly Lazy<string> _twai;
+
     public Emulators()
     {
+        _socketCan = new(() => Build("socketcan", "socketcan_board"));
+        _twai = new(() => Build("twai", "model.o"));
+        _sam3x = new(() => Build("sam3x", "sam3x_board"));
         Avr = Build("avr", "avr_board");
         Stm32 = Build("stm32", "stm32_board");
     }
@@ -14,6 +21,14 @@ public sealed class Emulators : IDisposable
     public string Avr { get; }
 
     public string Stm32 { get; }
+
+    /// <summary>Runs a program for Linux; its first argument behind the script is the library beside it.</summary>
+    public string SocketCan => _socketCan.Value;
+
+    public string Sam3x => _sam3x.Value;
+
+    /// <summary>Folder of the model that programs for the TWAI driver are linked with.</summary>
+    public string Twai => Path.GetDirectoryName(_twai.Value)!;
 
     public void Dispose() => _folder.Delete(recursive: true);
 

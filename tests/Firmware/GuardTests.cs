@@ -58,6 +58,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("stm32h743-fdcan")]
     [InlineData("stm32f105-bxcan")]
     [InlineData("stm32g0b1-fdcan")]
+    [InlineData("sam3x8e-can")]
     public void A_foreign_sender_silences_the_board_for_good(string kind) =>
         Check(kind, "{}", Foreign, "5104172 ForeignSender");
 
@@ -67,6 +68,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("stm32f405-bxcan")]
     [InlineData("stm32g431-fdcan")]
     [InlineData("stm32h743-fdcan")]
+    [InlineData("sam3x8e-can")]
     public void After_a_bus_off_the_board_pauses_and_after_one_too_many_it_is_silent(string kind) =>
         Check(kind, Count, BusOffs, "8401000 BusOff");
 
@@ -79,6 +81,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("stm32f405-bxcan")]
     [InlineData("stm32g431-fdcan")]
     [InlineData("stm32h743-fdcan")]
+    [InlineData("sam3x8e-can")]
     public void A_bus_off_soon_after_the_last_one_counts(string kind) => Check(kind, Count, Twice, "1641000 BusOff");
 
     // The frame on the wire at the bus-off goes on; what waits in the controller stays there and goes when it is back.
@@ -88,6 +91,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("stm32f405-bxcan")]
     [InlineData("stm32g431-fdcan")]
     [InlineData("stm32h743-fdcan")]
+    [InlineData("sam3x8e-can")]
     public void Without_the_guard_the_controller_comes_back_by_itself(string kind) =>
         Check(kind, "{foreign sender: ignore}", """
             for: 14 s
@@ -102,6 +106,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("stm32h743-fdcan")]
     [InlineData("stm32f105-bxcan")]
     [InlineData("stm32g0b1-fdcan")]
+    [InlineData("sam3x8e-can")]
     public void The_board_sends_while_its_enable_input_is_active(string kind) =>
         Check(kind, "{enable: {input: bench, active: low, debounce: 20 ms}}", """
             for: 20 s
@@ -112,6 +117,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
     [InlineData("stm32g431-fdcan")]
+    [InlineData("sam3x8e-can")]
     public void The_time_to_run_ends(string kind) =>
         Check(kind, "{run at most: 5001 ms}", "for: 14 s", "5001000 RunTime");
 
@@ -122,6 +128,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("stm32f405-bxcan")]
     [InlineData("stm32g431-fdcan")]
     [InlineData("stm32h743-fdcan")]
+    [InlineData("sam3x8e-can")]
     public void What_waits_is_taken_back_when_silence_begins(string kind)
     {
         var (expected, run) = Check(kind, Bench, Blocked, "0 Disabled\n1000 None\n4016000 Disabled\n4024000 None");
@@ -149,6 +156,10 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("stm32f405-bxcan", "resume", "power")]
     [InlineData("stm32g431-fdcan", "resume", "power")]
     [InlineData("stm32h743-fdcan", "resume", "power")]
+    [InlineData("sam3x8e-can", "cold", "watchdog")]
+    [InlineData("sam3x8e-can", "resume", "watchdog")]
+    [InlineData("sam3x8e-can", "resume", "brown-out")]
+    [InlineData("sam3x8e-can", "resume", "power")]
     public void After_a_reset_the_modes_go_on_or_start_anew(string kind, string reset, string cause)
     {
         var (expected, _) = Check(kind, $"{{reset: {reset}}}", $"for: 10 s\nresets: {{at: 4001 ms, cause: {cause}}}", "");
@@ -162,6 +173,8 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("stm32f103-bxcan", "watchdog", "1601000 RunTime\n7001000 RunTime")]
     [InlineData("stm32f103-bxcan", "brown-out", "1601000 RunTime\n7001000 RunTime")]
     [InlineData("stm32f103-bxcan", "power", "1601000 RunTime\n8602000 RunTime")]
+    [InlineData("sam3x8e-can", "watchdog", "1601000 RunTime\n7001000 RunTime")]
+    [InlineData("sam3x8e-can", "power", "1601000 RunTime\n8602000 RunTime")]
     public void Silence_for_good_ends_only_with_the_power(string kind, string cause, string silences) =>
         Check(kind, "{run at most: 1601 ms}", $"for: 18 s\nresets: {{at: 7001 ms, cause: {cause}}}", silences);
 
@@ -189,6 +202,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("stm32f405-bxcan")]
     [InlineData("stm32g431-fdcan")]
     [InlineData("stm32h743-fdcan")]
+    [InlineData("sam3x8e-can")]
     public void A_reset_cuts_the_frame_on_the_wire(string kind)
     {
         var (plan, stimulus) = GuardedBoard.Of(kind).Load(Beat, "{}", "for: 5 s\nresets: {at: 4013150 us, cause: watchdog}");
@@ -245,6 +259,16 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("stm32g431-fdcan", Resume, Watchdog, "port/chip_registers.h", "#define RESET_BY_WATCHDOG (1u << 29)", "#define RESET_BY_WATCHDOG (1u << 28)")]
     [InlineData("stm32h743-fdcan", Resume, Watchdog, "port/chip_registers.h", "#define RESET_FLAGS_REMOVE (1u << 16)", "#define RESET_FLAGS_REMOVE (1u << 23)")]
     [InlineData("stm32h743-fdcan", Count, BusOffs, "port/fdcan_registers.h", "#define FDCAN_IR_BO (1u << 25)", "#define FDCAN_IR_BO (1u << 19)")]
+    [InlineData("sam3x8e-can", "{}", Foreign, "board_config.h", "BOX(0x38FF1234u", "BOX(0x38FF1235u")]
+    [InlineData("sam3x8e-can", "{}", Foreign, "port/cortexm_port.c", "2u * silence", "4u * silence")]
+    [InlineData("sam3x8e-can", Count, BusOffs, "port/can.c", "#define ERROR_EVENTS CAN_SR_OFF", "#define ERROR_EVENTS 0u")]
+    [InlineData("sam3x8e-can", Count, BusOffs, "port/can_bus_off.c", "can_leave(bus);", "")]
+    [InlineData("sam3x8e-can", Count, BusOffs, "port/can_bus_off.c", "can_join(bus);", "")]
+    [InlineData("sam3x8e-can", Count, BusOffs, "port/can_bus_off.c", "+ recovery_us[bus]", "+ recovery_us[bus] / 100u")]
+    [InlineData("sam3x8e-can", Bench, Blocked, "port/cortexm_port.c", "can_withdraw(bus);", "(void)bus;")]
+    [InlineData("sam3x8e-can", Bench, Blocked, "port/sam3x_registers.h", "#define CAN_MCR_ABORT (1u << 22)", "#define CAN_MCR_ABORT (1u << 21)")]
+    [InlineData("sam3x8e-can", Resume, Watchdog, "port/sam3x_registers.h", "#define RSTC_TYPE_WATCHDOG (2u << 8)", "#define RSTC_TYPE_WATCHDOG (3u << 8)")]
+    [InlineData("sam3x8e-can", Run, Watchdog, "core/locum_rom.h", "__attribute__((section(\".noinit\")))", "")]
     public void A_port_with_a_mistake_is_caught(string kind, string guards, string stimulus, string file, string right, string wrong)
     {
         var on = GuardedBoard.Of(kind);

@@ -26,14 +26,20 @@ internal sealed record GuardedBoard(string Kind, double ToleranceUs, string Led,
 
     public static GuardedBoard Stm32 { get; } = new("stm32f103-bxcan", 45, "C13", false);
 
-    public static GuardedBoard Of(string kind) => kind == Avr.Kind ? Avr : Stm32 with { Kind = kind, ToleranceUs = Tolerance(kind) };
+    // Its frames leave as WireOrder says; the pin is given in the project.
+    public static GuardedBoard Linux { get; } = new("linux-socketcan", 60, "2", true);
 
-    private static double Tolerance(string kind) => kind switch
-    {
-        "stm32f103-bxcan" => Stm32.ToleranceUs,
-        "stm32g0b1-fdcan" => 120,
-        _ => 60,
-    };
+    public static GuardedBoard Own { get; } = new("own-board", 100, "16", true);
+
+    public static GuardedBoard Esp32 { get; } = new("esp32-twai", 100, "2", true);
+
+    public static GuardedBoard Sam3x { get; } = new("sam3x8e-can", 40, "B27", true);
+
+    public static GuardedBoard Of(string kind) =>
+        new[] { Avr, Stm32, Linux, Esp32, Own, Sam3x }.FirstOrDefault(b => b.Kind == kind) ?? Stm32 with { Kind = kind, ToleranceUs = kind is "stm32g0b1-fdcan" ? 120 : 60 };
+
+    /// <summary>The source that implements the port's functions.</summary>
+    public string Port => this == Sam3x ? "port/cortexm_port.c" : "port/port.c";
 
     /// <summary>The size tools' prefix.</summary>
     public string Tools => this == Avr ? "avr-" : "arm-none-eabi-";
@@ -41,7 +47,9 @@ internal sealed record GuardedBoard(string Kind, double ToleranceUs, string Led,
     public (BoardPlan Plan, Stimulus Stimulus) Load(string module, string guards, string stimulus)
     {
         var loaded = new GeneratedProject(["locum: 1\nmodule: m\nhazard: none\n" + module], ["locum: 1\nstimulus: s\n" + stimulus]) { Guards = guards }.Load();
-        return (GeneratedProject.On(Kind, loaded.Use)!, loaded.Stimuli[0]);
+        // A Linux computer has no LED unless it is told where.
+        var use = this == Linux ? loaded.Use with { Led = new Setting($"GPIO{Led}", loaded.Use.Span) } : loaded.Use;
+        return (GeneratedProject.On(Kind, use)!, loaded.Stimuli[0]);
     }
 
     /// <summary>Runs a board and holds frames and LED against the simulator's frames and silences.</summary>
@@ -70,7 +78,7 @@ internal sealed record GuardedBoard(string Kind, double ToleranceUs, string Led,
     }
 
     /// <summary>Fails unless every whole cycle within one silence, or between silences, shows it; how many cycles there were.</summary>
-    private int Shown(EmulatedRun run, SimulationResult expected, Stimulus stimulus)
+    public int Shown(EmulatedRun run, SimulationResult expected, Stimulus stimulus)
     {
         var cycles = 0;
         var resets = run.Clock.Begins;

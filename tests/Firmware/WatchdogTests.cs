@@ -28,6 +28,7 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
     [InlineData("stm32g0b1-fdcan", 700_000, 1_900_000)]
     [InlineData("stm32h743-fdcan", 700_000, 1_900_000)]
     [InlineData("stm32f105-bxcan", 700_000, 1_300_000)]
+    [InlineData("sam3x8e-can", 700_000, 1_500_000)]
     public void A_board_that_hangs_is_reset_and_goes_on(string kind, long soonest, long latest)
     {
         var on = GuardedBoard.Of(kind);
@@ -70,16 +71,18 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
     [Theory]
     [InlineData("avr-mcp2515", "wdt_reset();")]
     [InlineData("stm32f103-bxcan", "watchdog_feed();")]
+    [InlineData("sam3x8e-can", "watchdog_feed();")]
     public void A_board_that_does_not_feed_it_is_reset_again_and_again(string kind, string feed)
     {
         var (plan, _) = GuardedBoard.Of(kind).Load(Module, "{foreign sender: ignore}", "for: 1 s");
-        using var board = EmulatedBoard.Mutated(emulators, plan, "port/port.c", feed, "");
+        using var board = EmulatedBoard.Mutated(emulators, plan, GuardedBoard.Of(kind).Port, feed, "");
         Assert.True(board.Run(s_quiet).Output.Resets.Count > 5);
     }
 
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
+    [InlineData("sam3x8e-can")]
     public void A_sleeping_board_feeds_it(string kind)
     {
         const string Asleep = """

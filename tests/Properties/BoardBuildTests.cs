@@ -18,6 +18,9 @@ public sealed class BoardBuildTests(ITestOutputHelper log)
     [InlineData("stm32f103-bxcan")]
     [InlineData("stm32f405-bxcan")]
     [InlineData("stm32g474-fdcan")]
+    [InlineData("linux-socketcan")]
+    [InlineData("sam3x8e-can")]
+    [InlineData("own-board")]
     public void Drawn_descriptions_build_without_a_warning(string kind)
     {
         var (built, overflows) = (0, 0);

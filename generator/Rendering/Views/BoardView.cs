@@ -29,8 +29,9 @@ public sealed record BoardView(
 public sealed record NamedView(string Name, string Version);
 
 /// <param name="DataBytes">RAM for variables.</param>
+/// <param name="Chip">The kind of board up to the first dash.</param>
 /// <param name="Words">What the board's own templates say of it.</param>
-public sealed record BoardFactsView(string Name, long ClockHz, int Mailboxes, long FlashBytes, long DataBytes, long RamBytes, long StackBytes, IReadOnlyDictionary<string, string> Words);
+public sealed record BoardFactsView(string Name, string Chip, long ClockHz, int Mailboxes, long FlashBytes, long DataBytes, long RamBytes, long StackBytes, IReadOnlyDictionary<string, string> Words);
 
 /// <summary>What the core must be able to do for a board.</summary>
 /// <param name="MaxLength">Data bytes of the longest frame that is sent or received.</param>

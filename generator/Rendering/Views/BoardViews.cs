@@ -20,7 +20,7 @@ internal static class BoardViews
         return new BoardView(
             new NamedView(CText.Comment(project), ""),
             new NamedView("Locum", version),
-            new BoardFactsView(CText.Comment(plan.Name), plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.FlashBytes, plan.Kind.DataBytes, plan.Kind.RamBytes, plan.Kind.StackBytes, plan.Kind.Words),
+            new BoardFactsView(CText.Comment(plan.Name), plan.Kind.Name.Split('-')[0], plan.Kind.ClockHz, plan.Kind.Mailboxes, plan.Kind.FlashBytes, plan.Kind.DataBytes, plan.Kind.RamBytes, plan.Kind.StackBytes, plan.Kind.Words),
             Config(plan, receives, triggers),
             GuardViews.Of(plan),
             Banners.Of(plan, project, version),
@@ -80,6 +80,26 @@ internal static class BoardViews
             registers["dbtp"] = bus.Choice is not { Data: { } data } both ? "0u" : $"0x{FdCanRegisters.EncodeData(data, both.Compensation):X8}u";
             registers["tdcr"] = $"0x{FdCanRegisters.EncodeCompensation(bus.Choice?.Compensation):X8}u";
             elements = FilterViews.FdCan(bus, plan);
+        }
+        else if (plan.Kind.ControllerKind is "own")
+        {
+            registers["sample"] = $"{bus.SamplePoint}";
+            filters = FilterViews.Plain(bus, plan);
+        }
+        else if (plan.Kind.ControllerKind is "socketcan")
+        {
+            filters = SocketCanViews.Add(bus, plan, registers);
+        }
+        else if (bus.Timing is not null && plan.Kind.ControllerKind is "twai")
+        {
+            var filter = TwaiSettings.Filter(FilterViews.Patterns(bus, plan));
+            registers["timing"] = $"{bus.Timing.Brp}u, {bus.Timing.Tseg1}u, {bus.Timing.Tseg2}u, {bus.Timing.Sjw}u";
+            registers["code"] = $"0x{filter.Code:X8}";
+            registers["mask"] = $"0x{filter.Mask:X8}";
+        }
+        else if (bus.Timing is not null && plan.Kind.ControllerKind is "sam3x")
+        {
+            Sam3xViews.Add(bus, plan, registers);
         }
         else if (bus.Timing is not null)
         {

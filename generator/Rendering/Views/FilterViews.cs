@@ -6,6 +6,8 @@ namespace Locum.Rendering.Views;
 /// <summary>Acceptance filters from the frames that a board's modules listen to, and from its own where it watches for foreign senders.</summary>
 internal static class FilterViews
 {
+    private const uint ExtendedMark = 0x8000_0000;
+
     /// <summary>The banks of a bxCAN controller; the bits that belong to them join the other registers.</summary>
     public static IReadOnlyList<FilterBankView> BxCan(PlannedBus bus, BoardPlan plan, Dictionary<string, string> registers)
     {
@@ -27,7 +29,16 @@ internal static class FilterViews
     /// <summary>The elements of an FDCAN controller's message RAM.</summary>
     public static FdCanFilters FdCan(PlannedBus bus, BoardPlan plan) => FdCanFilters.Pack(Patterns(bus, plan));
 
-    private static IEnumerable<IdPattern> Patterns(PlannedBus bus, BoardPlan plan)
+    /// <summary>Identifiers and masks as the core has them, with the mark of 29 bits in both.</summary>
+    public static IReadOnlyList<FilterBankView> Plain(PlannedBus bus, BoardPlan plan)
+    {
+        var patterns = Patterns(bus, plan).ToList();
+        IdPattern.DropCovered(patterns);
+        return [.. patterns.Select(p => new FilterBankView($"0x{p.Id.Value | (p.Id.Extended ? ExtendedMark : 0):X8}u", $"0x{p.Mask | ExtendedMark:X8}u"))];
+    }
+
+    /// <summary>What a board listens to on a bus: its modules' frames, and its own where it watches for foreign senders.</summary>
+    internal static IEnumerable<IdPattern> Patterns(PlannedBus bus, BoardPlan plan)
     {
         var received = from planned in plan.Modules
                        from r in planned.Module.Receives

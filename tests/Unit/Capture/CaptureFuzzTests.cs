@@ -53,9 +53,9 @@ public sealed class CaptureFuzzTests
         var lines = File.ReadAllLines(Path.Combine(Corpus.Folder("captures"), name));
         var whole = Captured.Of(string.Join('\n', lines) + "\n");
         int first = lines.Length - whole.Entries.Count;
-        Gen.Select(Gen.Int[first, lines.Length - 1], Gen.OneOf("0Gx,; #(.\t{\"é".ToCharArray()).Array[0, 30]).Sample(
-            (damaged, text) =>
+        Gen.Select(Gen.Int[first, lines.Length - 1], Gen.OneOf("0Gx,; #(.\t{\"é".ToCharArray()).Array[0, 30]).Check(17, 200, drawn =>
             {
+                var (damaged, text) = drawn;
                 var changed = lines.ToArray();
                 changed[damaged] = new string(text);
                 var captured = Captured.Of(string.Join('\n', changed) + "\n");
@@ -65,8 +65,7 @@ public sealed class CaptureFuzzTests
                     kept.RemoveAt(damaged - first);
                 Assert.Equal(whole.Entries.Where((_, i) => i != damaged - first), kept);
                 Assert.Equal(captured.Summary!.Items, captured.Summary.Entries + captured.Summary.LeftOut);
-            },
-            iter: 200);
+            });
     }
 
     [Theory]

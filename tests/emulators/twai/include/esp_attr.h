@@ -1,0 +1,3 @@
+#pragma once
+
+#define IRAM_ATTR
