@@ -37,7 +37,7 @@ public static class Audit
             }
             if (tolerance.LostShare > OtherNodes.Noticeable)
                 sink.Skip(string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{tolerance.LostShare * 100:0.##} % of the other nodes' cyclic frames are missing as well: the logger may have lost frames"));
-            ranked.AddRange(sink.Findings.Where(f => f.Kind is FindingKind.NeverSent && f.Frame is null && !ranked.Contains(f)));
+            ranked.AddRange(sink.Findings.Where(f => f.Kind is FindingKind.NeverSent && f.Frame is null && f.ComplainsUs is null && !ranked.Contains(f)).Select(f => TypicalReceiver.JudgeAbsence(f, plan)));
         }
         return new AuditResult
         {

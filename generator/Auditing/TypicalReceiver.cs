@@ -1,3 +1,4 @@
+using Locum.Planning;
 using Locum.Protection;
 
 namespace Locum.Auditing;
@@ -43,6 +44,13 @@ internal static class TypicalReceiver
             default:
                 return finding;
         }
+    }
+
+    /// <summary>A whole module that is not there: its fastest frame is missed first.</summary>
+    public static Finding JudgeAbsence(Finding finding, BoardPlan plan)
+    {
+        var periods = plan.Frames.Where(f => f.Owner.Module.Name == finding.Module && f.Frame.IsCyclic).Select(f => f.Frame.PeriodUs).ToList();
+        return periods.Count is 0 ? finding : finding with { ComplainsUs = LostPeriods * periods.Min(), Recovers = Again };
     }
 
     private static string Again => $"{E2EWindow.Usual.OkForRecovery} frames in time; a stored fault stays until it is cleared";

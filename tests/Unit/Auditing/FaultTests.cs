@@ -60,7 +60,8 @@ public sealed class FaultTests
         var drive = Drive.Of("cab");
         foreach (var id in new[] { HeatStatus, HeatPower, HeatIdentity })
             drive.Drop(id, (_, _) => true);
-        drive.Finds("NeverSent");
+        // Five times the period of its fastest frame.
+        Assert.Equal(5 * 20 * 1_000, Assert.Single(drive.Finds("NeverSent").Findings).ComplainsUs);
     }
 
     [Fact]
