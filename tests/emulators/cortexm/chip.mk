@@ -6,11 +6,11 @@ PC := $(ROOT)/templates/boards/pc
 CORE := $(ROOT)/shared/core
 
 SOURCES := $(wildcard *.c) $(wildcard ../cortexm/*.c) $(PARTS) \
-	../bxcan/elf_image.c ../bxcan/cost.c ../bxcan/report.c \
+	../stm32/elf_image.c ../stm32/cost.c ../stm32/report.c \
 	../surroundings/surroundings.c ../bus_offs.c ../recessive.c ../script_file.c \
 	$(PC)/bus_model.c $(PC)/script.c
-HEADERS := $(wildcard *.h ../*.h ../cortexm/*.h ../bxcan/*.h ../avr/*.h ../surroundings/*.h $(PC)/*.h $(CORE)/*.h)
-CFLAGS := -std=gnu99 -O2 -g -Wall -Wextra -Werror -I. -I../cortexm -I../surroundings -I.. -I$(PC) -I$(CORE) -idirafter ../bxcan -idirafter ../avr
+HEADERS := $(wildcard *.h ../*.h ../cortexm/*.h ../stm32/*.h ../avr/*.h ../surroundings/*.h $(PC)/*.h $(CORE)/*.h)
+CFLAGS := -std=gnu99 -O2 -g -Wall -Wextra -Werror -I. -I../cortexm -I../surroundings -I.. -I$(PC) -I$(CORE) -idirafter ../stm32 -idirafter ../avr
 
 $(OUT)/$(PROGRAM): $(SOURCES) $(HEADERS)
 	mkdir -p $(OUT)
