@@ -314,7 +314,9 @@ internal sealed class Station
                 continue;
             var fromNode = frame.Node?.Compose();
             var id = fromNode?.Id ?? frame.Planned.Frame.Id;
-            if ((frame.Node?.IsInMailbox(id) ?? frame.InMailbox) || _mailboxes[bus] == _plan.Kind.Mailboxes)
+            // Nodes of one board that lost their addresses have one identifier (rule 11).
+            var waits = frame.Node is null ? frame.InMailbox : _nodes.Any(n => n.Planned.Bus == bus && n.Node!.IsInMailbox(id));
+            if (waits || _mailboxes[bus] == _plan.Kind.Mailboxes)
             {
                 closed = bus;
                 continue;
