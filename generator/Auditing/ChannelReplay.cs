@@ -9,18 +9,15 @@ internal sealed class ChannelReplay : Replay
     // Whatever a tester waits for in the middle of an exchange comes within that, or never (rule A12).
     private const long TimeoutUs = 1_000_000;
 
-    private readonly ModuleTrack _module;
-    private readonly FrameTrack _answer;
     private readonly ChannelState _state;
     private readonly Channel _channel;
     private readonly long _quietUs;
     private long _lastUs = long.MinValue / 2;
-    private bool _known;
 
     public ChannelReplay(PartView view, ModuleTrack module, Channel channel, FrameTrack answer)
         : base(view, module, answer)
     {
-        (_module, _channel, _answer) = (module, channel, answer);
+        _channel = channel;
         var after = channel.Identifiers.Select(i => i.AfterUs).Append(channel.AnswerAfterUs).Max();
         _quietUs = TimeoutUs + after + (after > Channel.P2Us ? Channel.P2StarUs : 0);
         _state = new ChannelState(channel, answer.Frame.Format is not Wire.FrameFormat.Classic, at => DueUs = at);
@@ -29,11 +26,9 @@ internal sealed class ChannelReplay : Replay
             [.. answer.Seen.Select(s => new SentAnswer(answer.Order(s), s.StartUs, answer.EndUs(s), answer.Frame.Id, answer.Data(s).ToArray()))]);
     }
 
-    protected override bool IsKnown => _known;
-
     protected override long LateUs => (long)(Tolerance.PeriodShare * _channel.AnswerAfterUs);
 
-    protected override (Wire.CanId Id, byte[] Data)? Wanted() => DueUs is null ? null : (_answer.Frame.Id, _state.Compose());
+    protected override (Wire.CanId Id, byte[] Data)? Wanted() => DueUs is null ? null : (Row.Frame.Id, _state.Compose());
 
     // A capture may begin in the middle of an exchange; a request behind a silence begins one. When the tester does not wait
     // for the answer, whether that is still sent depends on microseconds that no capture shows.
@@ -42,16 +37,16 @@ internal sealed class ChannelReplay : Replay
         var begins = heard.Data.Length > 0 && heard.Data[0] >> 4 is 0 or 1;
         var quiet = heard.TimeUs - _lastUs > _quietUs;
         _lastUs = heard.TimeUs;
-        var rude = _known && begins && !_state.IsIdle;
+        var rude = IsKnown && begins && !_state.IsIdle;
         if (rude)
             Unjudged++;
-        if (rude || !_module.Stayed(_answer.Modes, heard.TimeUs, heard.TimeUs))
+        if (rude || !Module.Stayed(Row.Modes, heard.TimeUs, heard.TimeUs))
         {
             Lose(heard.TimeUs);
             return;
         }
-        _known |= begins && quiet;
-        if (!_known)
+        IsKnown |= begins && quiet;
+        if (!IsKnown)
             return;
         Requests++;
         _state.Take(heard.Data, heard.Row != _channel.Request, heard.TimeUs);
@@ -72,14 +67,7 @@ internal sealed class ChannelReplay : Replay
             _state.Left(at);
     }
 
-    protected override void Forget(long now) => Lose(now);
-
-    protected override void Lose(long now)
-    {
-        _state.Reset();
-        DueUs = null;
-        _known = false;
-    }
+    protected override void Reset() => _state.Reset();
 
     protected override void RunTimers(long now)
     {

@@ -14,8 +14,6 @@ internal sealed class NodeReplay : Replay
     // A transfer goes on or ends within that (rule J8).
     private const long LongestWaitUs = 1_250_000;
 
-    private readonly ModuleTrack _module;
-    private readonly FrameTrack _row;
     private readonly NodeState _state;
     private readonly Node _node;
     private long _askedUs = long.MinValue / 2;
@@ -24,12 +22,11 @@ internal sealed class NodeReplay : Replay
     private readonly List<(long FromUs, long UntilUs)> _held = [];
     private long? _heldFromUs = long.MinValue / 2;
     private bool _doubt;
-    private bool _known;
 
     public NodeReplay(PartView view, ModuleTrack module, Node node, FrameTrack row)
         : base(view, module, row)
     {
-        (_module, _node, _row) = (module, node, row);
+        _node = node;
         _unclearUs = module.Part.StartUs;
         _state = new NodeState(node, (frame, at) => IsSending(frame, at), at => DueUs = at);
         var rows = new[] { node.Request, node.RequestToAll, node.Claim }.Concat(node.Connection is { } connection ? [connection] : []);
@@ -41,19 +38,17 @@ internal sealed class NodeReplay : Replay
     /// <summary>Whiles in which the node has no address, or nobody can tell, µs.</summary>
     public IReadOnlyList<(long FromUs, long UntilUs)> Held => _held;
 
-    protected override bool IsKnown => _known;
-
     protected override (CanId Id, byte[] Data)? Wanted() => DueUs is null ? null : _state.Compose();
 
     protected override void Take(HeardRequest heard)
     {
-        if (!_module.Stayed(_row.Modes, heard.TimeUs, heard.TimeUs))
+        if (!Module.Stayed(Row.Modes, heard.TimeUs, heard.TimeUs))
             Lose(heard.TimeUs);
         if (heard.Row == _node.Request || heard.Row == _node.RequestToAll)
             _askedUs = heard.TimeUs;
         else if (heard.Row == _node.Connection)
             _unclearUs = heard.TimeUs;
-        if (!_known)
+        if (!IsKnown)
         {
             _unanswered++;
         }
@@ -84,7 +79,7 @@ internal sealed class NodeReplay : Replay
     // middle of what they belong to nobody can tell what it still wants to send.
     protected override bool Learn(SentAnswer seen)
     {
-        if (!_module.Stayed(_row.Modes, seen.EndUs, seen.EndUs) || (byte)seen.Id.Value == Node.Nobody)
+        if (!Module.Stayed(Row.Modes, seen.EndUs, seen.EndUs) || (byte)seen.Id.Value == Node.Nobody)
             return false;
         var group = ParameterGroup.Of(seen.Id);
         var asked = _unanswered;
@@ -99,13 +94,11 @@ internal sealed class NodeReplay : Replay
         return true;
     }
 
-    protected override void Forget(long now) => Lose(now);
+    protected override void Reset() => _state.Reset();
 
     protected override void Lose(long now)
     {
-        _state.Reset();
-        DueUs = null;
-        _known = false;
+        base.Lose(now);
         _unclearUs = now;
         Note(now);
     }
@@ -124,16 +117,16 @@ internal sealed class NodeReplay : Replay
         _state.Reset();
         _state.Start(claimedUs);
         _state.Accepted();
-        _state.Done(_row.Frame.Id);
+        _state.Done(Row.Frame.Id);
         _state.Left(claimedUs);
         DueUs = null;
-        _known = true;
+        IsKnown = true;
         Note(claimedUs);
     }
 
     private void Note(long now)
     {
-        var held = !_known || _state.Holds;
+        var held = !IsKnown || _state.Holds;
         if (held)
         {
             _heldFromUs ??= now;
@@ -148,9 +141,10 @@ internal sealed class NodeReplay : Replay
     // Whether a frame that may be silent is sent or refused nobody can tell.
     private bool IsSending(int frame, long at)
     {
-        if (_module.Frames[frame] is not { } track)
+        if (Module.Frames[frame] is not { } track)
             return false;
-        _doubt |= !_module.Stayed(track.Modes, at, at) && !_module.Stayed(~track.Modes, at, at);
-        return !_module.Stayed(~track.Modes, at, at);
+        var silent = Module.Stayed(~track.Modes, at, at);
+        _doubt |= !silent && !Module.Stayed(track.Modes, at, at);
+        return !silent;
     }
 }

@@ -7,9 +7,7 @@ namespace Locum.Auditing;
 /// <remarks>The order is the capture's: on one bus it is certain even where times are coarse. Times decide only what is late.</remarks>
 internal abstract class Replay
 {
-    private readonly FrameTrack _row;
     private readonly PartView _view;
-    private readonly ModuleTrack _module;
     private readonly List<(long AtUs, string What)> _missing = [];
     private readonly List<(long AtUs, string What)> _late = [];
     private readonly List<(long AtUs, string What)> _wrong = [];
@@ -18,7 +16,15 @@ internal abstract class Replay
     private long _acceptedDueUs;
     private bool _accepted;
 
-    protected Replay(PartView view, ModuleTrack module, FrameTrack row) => (_view, _module, _row) = (view, module, row);
+    protected Replay(PartView view, ModuleTrack module, FrameTrack row) => (_view, Module, Row) = (view, module, row);
+
+    protected ModuleTrack Module { get; }
+
+    /// <summary>Its row in the board's table of frames.</summary>
+    protected FrameTrack Row { get; }
+
+    /// <summary>False while nobody can tell what the state is.</summary>
+    protected bool IsKnown { get; set; }
 
     /// <summary>When the state wants its next frame to be sent; null while it wants none. The state's "ask" sets it.</summary>
     protected long? DueUs { get; set; }
@@ -41,9 +47,9 @@ internal abstract class Replay
         foreach (var (_, at, ends, act) in events.OrderBy(e => e.Order))
         {
             // When the row may have stopped in between, it may have forgotten everything.
-            if (IsKnown && !_module.Stayed(_row.Modes, Math.Min(last, at), at))
+            if (IsKnown && !Module.Stayed(Row.Modes, Math.Min(last, at), at))
             {
-                (DueUs, _accepted) = (null, false);
+                _accepted = false;
                 Lose(at);
             }
             last = ends;
@@ -51,7 +57,7 @@ internal abstract class Replay
             AcceptEarly(at);
             act();
         }
-        CheckDue(_view.EndUs(_row));
+        CheckDue(_view.EndUs(Row));
         RunTimers(_view.Part.EndUs);
     }
 
@@ -61,12 +67,12 @@ internal abstract class Replay
         Add(FindingKind.AnswerLate, _late);
         Add(FindingKind.AnswerWrong, _wrong);
         if (Unjudged > 0)
-            sink.Skip($"{Words.Count(Unjudged, "exchange")} of {_row.Frame.Name}: the tester asked again before it had its answer, up to a pause");
+            sink.Skip($"{Words.Count(Unjudged, "exchange")} of {Row.Frame.Name}: the tester asked again before it had its answer, up to a pause");
 
         void Add(FindingKind kind, List<(long AtUs, string What)> found)
         {
             if (found.Count > 0)
-                sink.Add(kind, _row, $"{found[0].What}; {Words.Count(found.Count, "time")} at {Words.Count(Requests, "request frame")}", found[0].AtUs, found[^1].AtUs, found.Count, span);
+                sink.Add(kind, Row, $"{found[0].What}; {Words.Count(found.Count, "time")} at {Words.Count(Requests, "request frame")}", found[0].AtUs, found[^1].AtUs, found.Count, span);
         }
     }
 
@@ -83,14 +89,16 @@ internal abstract class Replay
 
     protected abstract void RunTimers(long now);
 
-    /// <summary>Starts anew in a state of which nothing is known but that it sends.</summary>
-    protected abstract void Forget(long now);
+    /// <summary>Makes the simulator's state a new one.</summary>
+    protected abstract void Reset();
 
     /// <summary>From here on nobody can tell what the state is.</summary>
-    protected abstract void Lose(long now);
-
-    /// <summary>False while nobody can tell what the state is.</summary>
-    protected abstract bool IsKnown { get; }
+    protected virtual void Lose(long now)
+    {
+        Reset();
+        DueUs = null;
+        IsKnown = false;
+    }
 
     /// <summary>A frame seen while nothing is known: true if the state is known from here on.</summary>
     protected virtual bool Learn(SentAnswer seen) => false;
@@ -135,11 +143,11 @@ internal abstract class Replay
         if (!_accepted)
         {
             _wrong.Add((seen.StartUs, $"an answer that nobody asked for ({seen})"));
-            Forget(seen.EndUs);
+            Lose(seen.EndUs);
             return;
         }
         _accepted = false;
-        var late = _row.Bus!.Idle(_acceptedDueUs, seen.StartUs);
+        var late = Row.Bus!.Idle(_acceptedDueUs, seen.StartUs);
         if (late > Allowed)
             _late.Add((seen.StartUs, $"answered {Words.Time(late)} late"));
         Left(seen.EndUs);
@@ -148,11 +156,10 @@ internal abstract class Replay
     // What was not sent in time before the next thing happened will not come.
     private void CheckDue(long now)
     {
-        if (!IsKnown || _accepted || DueUs is not { } due || _row.Bus!.Idle(due, now) <= Allowed || !_module.Stayed(_row.Modes, due, now) || _view.MayBeGuarded(due, now))
+        if (!IsKnown || _accepted || DueUs is not { } due || Row.Bus!.Idle(due, now) <= Allowed || !Module.Stayed(Row.Modes, due, now) || _view.MayBeGuarded(due, now))
             return;
         _missing.Add((due, "no answer"));
-        DueUs = null;
-        Forget(now);
+        Lose(now);
     }
 
     private long Allowed => _view.Tolerance.InstantUs + Tolerance.ReactionUs + LateUs;
