@@ -23,7 +23,7 @@ internal sealed class FrameTrack
         if (series is null || bus is null)
             return;
         // Others may claim a node's address.
-        var name = planned.Frame.IsNode ? OwnIdentifiers.Name(OwnIdentifiers.Node(planned)) : null;
+        var name = planned.Frame.IsNode ? OwnIdentifiers.Node(planned).NameBytes() : null;
         foreach (var run in series.Runs.Where(r => r.Part == part))
             for (var i = run.First; i < run.End; i++)
             {

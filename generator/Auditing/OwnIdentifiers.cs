@@ -27,9 +27,6 @@ internal static class OwnIdentifiers
     /// <summary>The node whose frames a row sends.</summary>
     public static Node Node(PlannedFrame row) => row.Owner.Module.Nodes.First(n => n.Frame == row.IndexInModule);
 
-    /// <summary>The NAME as it is sent.</summary>
-    public static byte[] Name(Node node) => BitConverter.GetBytes(BitConverter.IsLittleEndian ? node.NameValue : System.Buffers.Binary.BinaryPrimitives.ReverseEndianness(node.NameValue));
-
     /// <summary>Identifiers under which a node sends (rules J1, J5, J7 and J8).</summary>
     public static bool IsOf(Node node, CanId id)
     {

@@ -63,7 +63,7 @@ internal sealed class PartView
     /// <summary>What a node of J1939 sent by itself: claims and answers, in order.</summary>
     public IReadOnlyList<SentAnswer> SentBy(Node node, PlannedFrame row)
     {
-        var name = OwnIdentifiers.Name(node);
+        var name = node.NameBytes();
         var sent = new List<SentAnswer>();
         if (BusNumbers[row.Bus] is not { } bus || Buses[row.Bus] is not { } time)
             return sent;
@@ -83,7 +83,7 @@ internal sealed class PartView
         var own = Plan.Frames.FirstOrDefault(f => f.Owner == module && f.IndexInModule == claimed?.Frame);
         // It may listen to an identifier of its own board that another node sends as well.
         var unclear = ignored.Any(t => t.Planned.Bus == module.Buses[row.Bus] && row.Matches(t.Frame.Id, t.Frame.Length));
-        var name = claimed is null ? [] : OwnIdentifiers.Name(claimed);
+        var name = claimed?.NameBytes() ?? [];
         if (BusNumbers[module.Buses[row.Bus]] is { } bus)
             foreach (var series in Recording.Series.Where(s => s.Bus == bus && (claimed is not null || !Own.Contains((bus, s.Id)))))
                 foreach (var run in series.Runs.Where(r => r.Part == PartNumber))

@@ -48,6 +48,9 @@ public sealed record Node
 
     public required Span Span { get; init; }
 
+    /// <summary>The NAME as it is sent: 8 bytes, the lowest first.</summary>
+    public byte[] NameBytes() => [.. Enumerable.Range(0, sizeof(ulong)).Select(i => (byte)(NameValue >> (8 * i)))];
+
     /// <summary>True if another frame of the module carries the node's address as its source.</summary>
     public bool Carries(Frame frame, int bus) => !frame.IsNode && frame.Bus == bus && frame.Id.Extended && (byte)frame.Id.Value == Address;
 }

@@ -15,7 +15,7 @@ internal sealed class NodeState(Node node, Func<int, long, bool> release, Action
     private const byte NotKnown = 1;
     private const byte Busy = 3;
 
-    private readonly byte[] _name = [.. Enumerable.Range(0, sizeof(ulong)).Select(i => (byte)(node.NameValue >> (8 * i)))];
+    private readonly byte[] _name = node.NameBytes();
     private readonly List<CanId> _inMailboxes = [];
     private readonly SortedDictionary<int, byte> _short = [];
     private uint _random = Math.Max(1, (uint)node.NameValue ^ (uint)(node.NameValue >> 32));

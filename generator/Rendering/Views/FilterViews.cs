@@ -6,7 +6,8 @@ namespace Locum.Rendering.Views;
 /// <summary>Acceptance filters from the frames that a board's modules listen to, and from its own where it watches for foreign senders.</summary>
 internal static class FilterViews
 {
-    private const uint ExtendedMark = 0x8000_0000;
+    /// <summary>Marks a 29-bit identifier, in the core as in Linux.</summary>
+    internal const uint ExtendedMark = 0x8000_0000;
 
     /// <summary>The banks of a bxCAN controller; the bits that belong to them join the other registers.</summary>
     public static IReadOnlyList<FilterBankView> BxCan(PlannedBus bus, BoardPlan plan, Dictionary<string, string> registers)

@@ -52,7 +52,7 @@ internal static class NodeViews
             c,
             [.. node.Answers.Select(a => Answer(a, $"{c}_{a.Group:x5}", a.Frame is { } frame ? FrameOf(frame) : null, events))],
             node.SpacingUs,
-            [.. Enumerable.Range(0, sizeof(ulong)).Select(i => $"0x{(byte)(node.NameValue >> (8 * i)):X2}u")],
+            [.. node.NameBytes().Select(b => $"0x{b:X2}u")],
             $"0x{node.Address:X2}u",
             $"MODULE_{Names.ToC(module.Name).ToUpperInvariant()}",
             row.Bus,

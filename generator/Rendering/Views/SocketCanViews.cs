@@ -7,7 +7,6 @@ namespace Locum.Rendering.Views;
 /// <summary>What a bus of a Linux computer needs: words for "ip link", filters of the kernel (linux/can.h).</summary>
 internal static class SocketCanViews
 {
-    private const uint Extended = 0x8000_0000;
     private const uint Remote = 0x4000_0000;
     // What ends a node's identifiers is its address.
     private const uint AddressMask = 0xFF;
@@ -23,7 +22,7 @@ internal static class SocketCanViews
         // The kernel shows a program its own frames, too: that tells when they have left.
         var patterns = FilterViews.Patterns(bus, plan).Concat(plan.Frames.Where(f => f.Bus == bus.Index).Select(f => f.Frame.IsNode ? new IdPattern(f.Frame.Id, AddressMask) : IdPattern.Only(f.Frame.Id))).ToList();
         IdPattern.DropCovered(patterns);
-        return [.. patterns.Select(p => new FilterBankView($"0x{p.Id.Value | (p.Id.Extended ? Extended : 0):X8}u", $"0x{p.Mask | Extended | Remote:X8}u"))];
+        return [.. patterns.Select(p => new FilterBankView($"0x{p.Id.Value | (p.Id.Extended ? FilterViews.ExtendedMark : 0):X8}u", $"0x{p.Mask | FilterViews.ExtendedMark | Remote:X8}u"))];
     }
 
     private static string Point(int permille) => (permille / 1000.0).ToString("0.000", CultureInfo.InvariantCulture);
