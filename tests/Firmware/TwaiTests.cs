@@ -3,6 +3,7 @@ using Locum.Planning;
 using Locum.Simulation;
 using Xunit;
 using Xunit.Abstractions;
+using static Locum.Tests.Firmware.DriverTrials;
 
 namespace Locum.Tests.Firmware;
 
@@ -15,35 +16,6 @@ public sealed class TwaiTests(Emulators emulators, ITestOutputHelper log) : ICla
     // Consecutive frames of long answers pass on what the ones before were late.
     private const double AnsweringToleranceUs = 1_500;
     private const string Can = "port/can.c";
-
-    private const string Beat = """
-        buses: {b: {rate: 500 kbit/s}}
-        inputs: {key: {active: high}}
-        modes: {first: {for: 2500 ms, then: second}, second: {until: {key: active, then: third}}, third: {}}
-        frames:
-          Fast:
-            id: 0x120
-            length: 4
-            every: 10 ms
-            offset: 3 ms
-            fields:
-              mode: {bit: 0, bits: 8, value: {first: 1, second: 2, third: 3}}
-              sent: {bit: 8, bits: 8, counter: {}}
-              slots: {bit: 16, bits: 8, counter: {advance: slot}}
-          Slow: {id: 0x18FF1234, length: 8, every: 100 ms, offset: 3 ms, fields: {n: {bit: 0, bits: 8, counter: {}}}}
-          Middle: {id: 0x130, length: 8, every: 100 ms, offset: 3 ms, base: 01 02 03 04 05 06 07 08}
-          Third: {id: 0x125, length: 0, every: 50 ms, in: [third]}
-        """;
-
-    private const string Quiet = "for: 9 s\ninputs: {key: {at: 4128 ms, level: active}}";
-    private const string Foreign = "for: 14 s\ntraffic: {b: [{id: 0x121, every: 10 ms, offset: 5 ms, data: 01}, {id: 0x18FF1234, at: 5104 ms, data: 00 00}]}";
-    private const string Count = "{bus off: {recoveries: 2, within: 5 s, wait: 205 ms}}";
-    private const string BusOffs = "for: 20 s\nbus off: {b: [1201 ms, 1601 ms, 7 s, 7600 ms, 8401 ms]}\nblocked: {b: [{from: 6982 ms, until: 7001 ms}]}";
-    private const string OffUnasked = "for: 20 s\nbus off: {b: [1201 ms, 6995 ms]}\nblocked: {b: [{from: 6982 ms, until: 6996 ms}]}";
-    private const string Blocked = "for: 9 s\nblocked: {b: [{from: 6982 ms, until: 7012 ms}]}";
-    private const string Ignore = "{foreign sender: ignore}";
-    private const string Run = "{run at most: 1601 ms}";
-    private const string Watchdog = "for: 14 s\nresets: {at: 4001 ms, cause: watchdog}";
 
     [Theory]
     [InlineData(Esp32, "cab", ToleranceUs)]
@@ -70,7 +42,7 @@ public sealed class TwaiTests(Emulators emulators, ITestOutputHelper log) : ICla
     [InlineData("{}", Foreign, "ForeignSender")]
     [InlineData(Count, BusOffs, "BusOff")]
     [InlineData(Ignore, OffUnasked, "")]
-    [InlineData(Ignore, Blocked, "")]
+    [InlineData(Ignore, BlockedOnce, "")]
     [InlineData(Run, "for: 14 s", "RunTime")]
     [InlineData(Run, Watchdog, "RunTime RunTime")]
     [InlineData(Run, "for: 14 s\nresets: {at: 4001 ms, cause: brown-out}", "RunTime RunTime")]
