@@ -8,7 +8,8 @@ internal static class FollowViews
     public static string Name(FollowValue follow, Module module) =>
         CText.Comment($"{module.Receives[follow.Received].Name}.{module.Receives[follow.Received].Fields[follow.Field].Name}");
 
-    public static FollowView Of(FollowValue follow, Module module, int bits)
+    /// <param name="lost">The value while the frame is lost, in a C type of so many bits.</param>
+    public static FollowView Of(FollowValue follow, Module module, ulong lost, int bits)
     {
         var source = module.Receives[follow.Received].Fields[follow.Field];
         var half = follow.Denominator / 2;
@@ -29,7 +30,7 @@ internal static class FollowViews
             Number(half, wide),
             Rounded(least, follow.Denominator) < follow.Low ? ConditionText.Number(follow.Low) : "",
             Rounded(most, follow.Denominator) > follow.High ? ConditionText.Number(follow.High) : "",
-            FrameViews.Number(follow.Lost, bits));
+            FrameViews.Number(lost, bits));
     }
 
     // What the value before the division can be, over all raw values of the received field.

@@ -106,7 +106,7 @@ internal static class FrameViews
                     .Select(g => new CaseView([.. g.Select(v => v.Key).Order().Select(m => modeNames[m])], Number(g.Key, bits)));
                 return new WriteView("mode", $"{Place(field)}: by mode", c, type, [.. cases], "", null, slices);
             case FollowValue follow:
-                return new WriteView("follow", $"{Place(field)}: follows {FollowViews.Name(follow, module)}", c, type, [], "", null, slices, FollowViews.Of(follow, module, bits));
+                return new WriteView("follow", $"{Place(field)}: follows {FollowViews.Name(follow, module)}", c, type, [], "", null, slices, FollowViews.Of(follow, module, AsComputed(follow.Lost, field, bits), bits));
             case LiveValue:
                 return new WriteView("live", $"{Place(field)}: moves with the releases", c, type, [], LiveViews.Variable(field, Names.ToC(frame.Name)), null, slices);
             case CounterValue counter:
@@ -124,6 +124,10 @@ internal static class FrameViews
     }
 
     internal static string Number(ulong value, int bits) => bits is 64 ? $"UINT64_C(0x{value:X})" : $"0x{value:X}u";
+
+    // A negative value in the C type of a narrower field, as a computed one has it there: the two are compared.
+    private static ulong AsComputed(ulong raw, Field field, int bits) =>
+        field.Bits < 64 ? unchecked((ulong)field.WithSign(raw)) & (ulong.MaxValue >> (64 - bits)) : raw;
 
     private static string Place(Field field)
     {

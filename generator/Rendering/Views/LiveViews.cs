@@ -32,7 +32,7 @@ internal static class LiveViews
             Noise noise => new LiveView("noise", $"{CText.Comment(field.Name)}: noise", c, "int32_t", null,
                 new NoiseView(ConditionText.Number(noise.Centre - noise.Span), $"{(2 * noise.Span) + 1}u", $"0x{noise.Seed:X}u"), null),
             Lag lag => new LiveView("lag", $"{CText.Comment(field.Name)}: follows {FollowViews.Name(lag.Follow, module)} {(lag.Delay > 0 ? "late" : "slowly")}", c, field.Bits <= 30 ? "int32_t" : "int64_t", null, null,
-                new LagView(FollowViews.Of(lag.Follow, module, 64), ConditionText.Number(field.WithSign(lag.Follow.Lost)), lag.Delay, lag.Slew is 0 ? "" : ConditionText.Number(lag.Slew))),
+                new LagView(FollowViews.Of(lag.Follow, module, lag.Follow.Lost, 64), ConditionText.Number(field.WithSign(lag.Follow.Lost)), lag.Delay, lag.Slew is 0 ? "" : ConditionText.Number(lag.Slew))),
             _ => throw new ArgumentOutOfRangeException(nameof(live)),
         };
     }
