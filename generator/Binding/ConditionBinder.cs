@@ -12,7 +12,20 @@ internal static class ConditionBinder
     private static readonly (string Key, Comparison Comparison)[] s_comparisons =
         [("at least", Comparison.AtLeast), ("below", Comparison.Below), ("not", Comparison.NotEqual)];
 
-    public static Condition? Bind(ScalarNode key, SyntaxNode value, Bound bound)
+    /// <summary>The conditions of a mapping, all of which must hold; <paramref name="except"/> is a key with another meaning.</summary>
+    public static IReadOnlyList<Condition> BindAll(SyntaxNode node, MappingReader reader, Bound bound, string except = "")
+    {
+        if (node is not MappingNode mapping)
+            return [];
+        var own = mapping.Entries.Where(e => e.Key.Value != except).ToList();
+        if (own.Count is 0)
+            bound.Diagnostics.Add(Codes.MissingKey, node.Span, "a condition needs an input or a received frame", "write '<input>: active', '<frame>: lost' or '<frame>.<field>: <value>'");
+        foreach (var (key, _) in own)
+            reader.Optional(key.Value);
+        return [.. own.Select(e => Bind(e.Key, e.Value, bound)).OfType<Condition>()];
+    }
+
+    private static Condition? Bind(ScalarNode key, SyntaxNode value, Bound bound)
     {
         var input = bound.Inputs.FindIndex(i => i.Name == key.Value);
         if (input >= 0)

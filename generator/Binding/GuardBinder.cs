@@ -9,8 +9,11 @@ namespace Locum.Binding;
 internal static class GuardBinder
 {
     public const int MostRecoveries = 255;
+    public const int MostBrownOuts = 250;
 
     private static readonly Dictionary<string, bool> s_foreign = new(StringComparer.Ordinal) { ["silent"] = true, ["ignore"] = false };
+
+    private static readonly Dictionary<string, bool> s_brownOuts = new(StringComparer.Ordinal) { ["ignore"] = false };
 
     private static readonly Dictionary<string, bool> s_resume = new(StringComparer.Ordinal) { ["cold"] = false, ["resume"] = true };
 
@@ -26,9 +29,23 @@ internal static class GuardBinder
             Enable = BindEnable(reader.Optional("enable"), diagnostics),
             RunAtMostUs = Scalars.TimeUs(reader.Optional("run at most"), diagnostics, "the time to run", 1, ModeBinder.LongestStayUs),
             Resume = Scalars.Word(reader.Optional("reset"), diagnostics, "way to start after a reset", s_resume) ?? false,
+            BrownOuts = BindBrownOuts(reader.Optional("brown-outs"), diagnostics),
         };
         reader.Done();
         return guards;
+    }
+
+    private static BrownOutGuard? BindBrownOuts(SyntaxNode? node, DiagnosticBag diagnostics)
+    {
+        if (node is null)
+            return BrownOutGuard.Usual;
+        if (node is ScalarNode)
+            return Scalars.Word(node, diagnostics, "answer to brown-outs", s_brownOuts) is null ? BrownOutGuard.Usual : null;
+        var reader = new MappingReader(node, diagnostics, "the guard against brown-outs");
+        var most = Scalars.Integer(reader.Optional("most"), diagnostics, "the number of brown-outs", 0, MostBrownOuts) ?? BrownOutGuard.Usual.Most;
+        var steady = Scalars.TimeUs(reader.Optional("steady"), diagnostics, "the steady time", 1_000, InputBinder.LongestDelayUs) ?? BrownOutGuard.Usual.SteadyUs;
+        reader.Done();
+        return new BrownOutGuard((int)most, steady);
     }
 
     private static BusOffGuard? BindBusOff(SyntaxNode? node, DiagnosticBag diagnostics)

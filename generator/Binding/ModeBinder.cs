@@ -74,15 +74,7 @@ internal static class ModeBinder
         var reader = new MappingReader(node, bound.Diagnostics, "a condition");
         if (node is not MappingNode mapping)
             return null;
-        var conditions = new List<Condition>();
-        foreach (var (key, value) in mapping.Entries.Where(e => e.Key.Value is not "then"))
-        {
-            reader.Optional(key.Value);
-            if (ConditionBinder.Bind(key, value, bound) is { } condition)
-                conditions.Add(condition);
-        }
-        if (mapping.Entries.All(e => e.Key.Value is "then"))
-            bound.Diagnostics.Add(Codes.MissingKey, node.Span, "a condition needs an input or a received frame", "write '<input>: active', '<frame>: lost' or '<frame>.<field>: <value>'");
+        var conditions = ConditionBinder.BindAll(mapping, reader, bound, "then");
         if (!reader.Has("then"))
             reader.Required("then", "say which mode follows: 'then: <mode>'");
         var then = Then(reader, bound, index);

@@ -45,6 +45,7 @@ public static class ModuleBinder
         InputBinder.Bind(reader, bound);
         ReceiveBinder.Bind(reader, bound);
         var modes = ModeBinder.Bind(reader, bound);
+        var outputs = OutputBinder.Bind(reader, bound);
         CounterBinder.BindShared(reader, bound);
         List<Frame> frames = [.. FrameBinder.Bind(reader, bound)];
         var channels = ChannelBinder.Bind(reader, frames, bound);
@@ -61,6 +62,7 @@ public static class ModuleBinder
             Hash = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(source.Text))),
             Buses = bound.Buses,
             Inputs = bound.Inputs,
+            Outputs = outputs,
             Receives = bound.Receives,
             Modes = modes,
             Counters = bound.Counters,

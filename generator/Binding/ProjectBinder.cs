@@ -57,6 +57,7 @@ public static class ProjectBinder
             diagnostics.Add(Codes.MissingKey, reader.SpanOf("modules"), "the board has no module", "list at least one description file");
         var buses = Settings(reader, "buses", diagnostics);
         var inputs = Settings(reader, "inputs", diagnostics);
+        var outputs = Settings(reader, "outputs", diagnostics);
         var ledNode = reader.Optional("led");
         var led = Scalars.Text(ledNode, diagnostics, "the LED's pin") is { } pin ? new Setting(pin, ledNode!.Span) : null;
         var bootloader = Scalars.Word(reader.Optional("bootloader"), diagnostics, "answer", WordTables.YesNo) ?? false;
@@ -71,6 +72,7 @@ public static class ProjectBinder
             Modules = modules,
             BusSettings = buses,
             InputSettings = inputs,
+            OutputSettings = outputs,
             Led = led,
             Guards = guards,
             Bootloader = bootloader,

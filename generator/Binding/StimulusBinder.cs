@@ -7,11 +7,12 @@ using Locum.Wire;
 namespace Locum.Binding;
 
 /// <summary>Syntax → stimulus. Names are checked against the given buses and inputs; null lets any name pass.</summary>
+/// <remarks>Inputs that outputs of the board drive have no other source.</remarks>
 public static class StimulusBinder
 {
     internal const long LongestUs = 366L * 24 * 3_600 * 1_000_000;
 
-    public static Stimulus? Bind(SyntaxNode root, IReadOnlyList<string>? buses, IReadOnlyList<string>? inputs, DiagnosticBag diagnostics)
+    public static Stimulus? Bind(SyntaxNode root, IReadOnlyList<string>? buses, IReadOnlyList<string>? inputs, DiagnosticBag diagnostics, IReadOnlyList<string>? driven = null)
     {
         var reader = new MappingReader(root, diagnostics, "a stimulus");
         if (root is not MappingNode)
@@ -23,7 +24,7 @@ public static class StimulusBinder
         {
             Name = name ?? "",
             EndUs = end,
-            Inputs = BindInputs(reader, inputs, diagnostics),
+            Inputs = BindInputs(reader, inputs, driven ?? [], diagnostics),
             Traffic = TrafficBinder.Bind(reader, buses, end, diagnostics),
             Blocked = BindBlocked(reader, buses, diagnostics),
             Stalls = [.. Items(reader.Optional("stalls")).Select(i => BindSpan(i, "a stall", diagnostics)).OfType<(long, long)>().Select(s => new Stall(s.Item1, s.Item2))],
@@ -35,12 +36,14 @@ public static class StimulusBinder
         return stimulus;
     }
 
-    private static IReadOnlyList<InputChange> BindInputs(MappingReader reader, IReadOnlyList<string>? inputs, DiagnosticBag diagnostics)
+    private static IReadOnlyList<InputChange> BindInputs(MappingReader reader, IReadOnlyList<string>? inputs, IReadOnlyList<string> driven, DiagnosticBag diagnostics)
     {
         var changes = new List<InputChange>();
         foreach (var (key, value) in reader.Named("inputs", "inputs"))
         {
             CheckName(key.Value, key.Span, inputs, "input", diagnostics);
+            if (driven.Contains(key.Value))
+                diagnostics.Add(Codes.StimulusTarget, key.Span, $"the input '{key.Value}' follows the output of the same name", "leave it out");
             var last = -1L;
             foreach (var item in Items(value))
             {

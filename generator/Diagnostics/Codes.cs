@@ -97,6 +97,10 @@ public static class Codes
 
     public static readonly Code NoRam = Error("LC0912", "not enough RAM", "Variables and stack share the board's RAM.");
 
+    public static readonly Code OutputTwice = Error("LC0913", "two outputs on one wire", "Outputs of one name would drive the same wire against each other.");
+    public static readonly Code WireMismatch = Error("LC0914", "wire with two meanings", "An output and inputs of the same name are one wire.");
+
+    public static readonly Code NoOutputPin = Error("LC0915", "output without a pin", "What switches a load is chosen by a person, not by default.");
     public static readonly Code ClockTolerance = Error("LC0930", "clock not accurate enough", "The bits of a frame drift apart until a node samples the wrong one (ISO 11898-1).");
 
     // LC0920 is gone: every board has every guard.
@@ -142,6 +146,8 @@ public static class Codes
     public static readonly Code NodeFrame = Error("LC1505", "frame of the node described as well", "A node sends its claim, refusals, transfers and answers by itself; two senders of one identifier disturb each other.");
     public static readonly Code AddressTwice = Error("LC1506", "address used twice", "Of two nodes with one address on one bus the one with the higher NAME falls silent.");
     public static readonly Code HeldFrame = Warning("LC1507", "frame without an address", "Frames that carry a node's address are held while the node does not take part.");
+
+    public static readonly Code NeverOn = Error("LC1701", "output is never on", "Its modes are never entered.");
 
     /// <summary>All kinds, by number.</summary>
     /// <remarks>Found on request only: every run needs some of the codes, few need the list.</remarks>

@@ -17,6 +17,17 @@ public sealed record Guards
 
     /// <summary>Modes go on after a watchdog reset.</summary>
     public bool Resume { get; init; }
+
+    /// <summary>How many brown-outs a board with outputs takes before it switches nothing any more.</summary>
+    public BrownOutGuard? BrownOuts { get; init; } = BrownOutGuard.Usual;
+}
+
+/// <summary>Ends the circle of a load that pulls the supply down, a reset, and the load again.</summary>
+/// <param name="Most">Brown-out resets in a row after which outputs still switch.</param>
+/// <param name="SteadyUs">After this time without a reset they are forgotten, µs.</param>
+public sealed record BrownOutGuard(int Most, long SteadyUs)
+{
+    public static BrownOutGuard Usual => new(3, 10_000_000);
 }
 
 /// <summary>How often a board comes back from bus-off.</summary>
@@ -32,6 +43,10 @@ public sealed record EnableGuard(string Input, bool? ActiveHigh, long? DebounceU
 public enum Silence
 {
     None = 0,
+
+    /// <summary>The board sends, but switches nothing after brown-outs (rule G10).</summary>
+    OutputsOff = 1,
+
     ForeignSender = 2,
     BusOff = 3,
     Disabled = 4,

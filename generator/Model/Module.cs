@@ -27,6 +27,9 @@ public sealed record Module
 
     public required IReadOnlyList<Input> Inputs { get; init; }
 
+    /// <summary>Pins that switch dummy loads and lines.</summary>
+    public IReadOnlyList<Output> Outputs { get; init; } = [];
+
     /// <summary>Frames of other nodes that the module listens to.</summary>
     public required IReadOnlyList<ReceivedFrame> Receives { get; init; }
 

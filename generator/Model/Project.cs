@@ -23,6 +23,9 @@ public sealed record BoardUse
     /// <summary>Settings by input name (pin, pull).</summary>
     public required IReadOnlyDictionary<string, IReadOnlyDictionary<string, Setting>> InputSettings { get; init; }
 
+    /// <summary>Settings by output name (pin).</summary>
+    public IReadOnlyDictionary<string, IReadOnlyDictionary<string, Setting>> OutputSettings { get; init; } = new Dictionary<string, IReadOnlyDictionary<string, Setting>>();
+
     /// <summary>The LED's pin; null for the board's default.</summary>
     public Setting? Led { get; init; }
 

@@ -64,6 +64,7 @@ public sealed class Loader
         {
             CheckModulesOnce(project);
             CheckAddresses(project);
+            CheckWires(project);
             foreach (var use in project.Boards)
                 PlanBoard(use, plans, stimuli);
         }
@@ -82,7 +83,8 @@ public sealed class Loader
     }
 
     private Stimulus? ReadStimulus(string path, IReadOnlyList<BoardPlan> plans) => Read(path) is var (_, root)
-        ? StimulusBinder.Bind(root, Names(plans.SelectMany(p => p.Buses).Select(b => b.Name)), Names(plans.SelectMany(p => p.Inputs).Select(i => i.Name)), _diagnostics) : null;
+        ? StimulusBinder.Bind(root, Names(plans.SelectMany(p => p.Buses).Select(b => b.Name)),
+            Names(plans.SelectMany(p => p.Inputs).Select(i => i.Name)), _diagnostics, Names(plans.SelectMany(p => p.Outputs).Select(o => o.Output.Name))) : null;
 
     private Module? LoadModule(string projectPath, string name, Span span)
     {
@@ -110,6 +112,20 @@ public sealed class Loader
             foreach (var module in use.Modules)
                 if (!seen.TryAdd(module.Name, use))
                     _diagnostics.Add(Codes.ModuleTwice, use.Span, $"the module '{module.Name}' runs on board '{seen[module.Name].Name}' already", "leave it on one of the boards, or give the second description another name", seen[module.Name].Span);
+    }
+
+    // Boards that name the same wire share it; within a board the planner looks.
+    private void CheckWires(Project project)
+    {
+        var drivers = new Dictionary<string, (Output Output, BoardUse Board)>(StringComparer.Ordinal);
+        foreach (var use in project.Boards)
+            foreach (var output in use.Modules.SelectMany(m => m.Outputs))
+                if (!drivers.TryAdd(output.Name, (output, use)) && drivers[output.Name].Board != use)
+                    _diagnostics.Add(Codes.OutputTwice, output.Span, $"board '{drivers[output.Name].Board.Name}' drives the wire '{output.Name}' already", "give each output its own name", drivers[output.Name].Output.Span);
+        foreach (var use in project.Boards)
+            foreach (var input in use.Modules.SelectMany(m => m.Inputs))
+                if (drivers.TryGetValue(input.Name, out var driver) && driver.Board != use && driver.Output.ActiveHigh != input.ActiveHigh)
+                    _diagnostics.Add(Codes.WireMismatch, input.Span, $"'{input.Name}' is active {(input.ActiveHigh ? "high" : "low")} here, the output that drives it is active {(input.ActiveHigh ? "low" : "high")}", "give both the same active level, or different names", driver.Output.Span);
     }
 
     // Boards that name the same bus share it.

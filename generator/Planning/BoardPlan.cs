@@ -15,6 +15,9 @@ public sealed record BoardPlan
 
     public required IReadOnlyList<PlannedInput> Inputs { get; init; }
 
+    /// <summary>Outputs of all modules, in their order.</summary>
+    public IReadOnlyList<PlannedOutput> Outputs { get; init; } = [];
+
     public required IReadOnlyList<PlannedModule> Modules { get; init; }
 
     /// <summary>By bus, then in arbitration order: the order in which frames of one instant are offered.</summary>
@@ -48,6 +51,10 @@ public sealed record PlannedBus(int Index, string Name, int Rate, int SamplePoin
 /// <summary>An input of a board.</summary>
 public sealed record PlannedInput(int Index, string Name, bool ActiveHigh, long DebounceUs, PlannedPin? Pin, string Pull);
 
+/// <summary>An output of a board.</summary>
+/// <param name="ReadBack">The board's index of the input on the same wire; null: none.</param>
+public sealed record PlannedOutput(int Index, Output Output, PlannedModule Owner, PlannedPin? Pin, int? ReadBack);
+
 /// <summary>The guards of a board.</summary>
 /// <param name="Foreign">A foreign sender silences the board.</param>
 /// <param name="EnableInput">The board's index of the input without which it is silent; null: none.</param>
@@ -56,6 +63,9 @@ public sealed record PlannedInput(int Index, string Name, bool ActiveHigh, long 
 public sealed record PlannedGuards(bool Foreign, BusOffGuard? BusOff, int? EnableInput, long? RunAtMostUs, bool Keeps, bool Resumes)
 {
     public static PlannedGuards None { get; } = new(false, null, null, null, false, false);
+
+    /// <summary>Null when the board has no outputs.</summary>
+    public BrownOutGuard? BrownOuts { get; init; }
 
     public bool Any => Foreign || BusOff is not null || EnableInput is not null || RunAtMostUs is not null || Keeps;
 }

@@ -28,6 +28,7 @@ public static class BoardPlanner
         var modules = use.Modules.Select((m, i) => new PlannedModule(i, m,
             [.. m.Buses.Select(b => buses.FindIndex(p => p.Name == b.Name))],
             [.. m.Inputs.Select(n => inputs.FindIndex(p => p.Name == n.Name))])).ToList();
+        var outputs = OutputPlanner.Plan(use, kind, pins, modules, inputs, diagnostics);
         var frames = Sort(modules);
         var guards = GuardPlanner.Plan(use, inputs);
         CheckNames(use, diagnostics);
@@ -35,7 +36,7 @@ public static class BoardPlanner
         CheckFrames(use, frames, diagnostics);
         StartPlanner.Check(use, kind, frames, diagnostics);
         MemoryPlanner.Check(use, kind, frames, diagnostics);
-        return new BoardPlan { Name = use.Name, Kind = kind, Buses = buses, Inputs = inputs, Modules = modules, Frames = frames, Led = led, Guards = guards };
+        return new BoardPlan { Name = use.Name, Kind = kind, Buses = buses, Inputs = inputs, Outputs = outputs, Modules = modules, Frames = frames, Led = led, Guards = guards };
     }
 
     /// <summary>A module by itself on the PC, as simulated when no project is given.</summary>
@@ -72,6 +73,7 @@ public static class BoardPlanner
     {
         Check(use.Modules.SelectMany(m => m.Modes.Select(s => (m, s.Name, s.Span))), "modes");
         Check(use.Modules.SelectMany(m => m.Frames.Select(f => (m, f.Name, f.Span))), "frames");
+        Check(use.Modules.SelectMany(m => m.Outputs.Select(o => (m, o.Name, o.Span))), "outputs");
         Check(use.Modules.SelectMany(m => m.Receives.Select(r => (m, r.Name, r.Span))), "received frames");
 
         void Check(IEnumerable<(Module Module, string Name, Span Span)> names, string what)

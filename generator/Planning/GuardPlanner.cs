@@ -14,8 +14,9 @@ internal static class GuardPlanner
     {
         var guards = use.Guards;
         var foreign = guards.ForeignSender;
-        var keeps = foreign || guards.BusOff is not null || guards.RunAtMostUs is not null || guards.Resume;
+        var brownOuts = use.Modules.Any(m => m.Outputs.Count > 0) ? guards.BrownOuts : null;
+        var keeps = foreign || guards.BusOff is not null || guards.RunAtMostUs is not null || guards.Resume || brownOuts is not null;
         var enable = guards.Enable is null ? null : inputs.FirstOrDefault(i => i.Name == guards.Enable.Input);
-        return new PlannedGuards(foreign, guards.BusOff, enable?.Index, guards.RunAtMostUs, keeps, guards.Resume);
+        return new PlannedGuards(foreign, guards.BusOff, enable?.Index, guards.RunAtMostUs, keeps, guards.Resume) { BrownOuts = brownOuts };
     }
 }

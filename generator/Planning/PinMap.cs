@@ -30,5 +30,6 @@ internal sealed class PinMap(BoardKind kind, DiagnosticBag diagnostics)
         return new PlannedPin(name, port);
     }
 
-    private IEnumerable<string> Free() => kind.FreePins.Where(p => !_taken.ContainsKey(p));
+    /// <summary>Pins that have no job yet.</summary>
+    public IEnumerable<string> Free() => kind.FreePins.Where(p => !_taken.ContainsKey(p));
 }

@@ -32,6 +32,13 @@ public static class Comparison
             if (wanted != got)
                 return $"silence {i + 1}:\n  simulator  {Silent(wanted)}\n  program    {Silent(got)}\n";
         }
+        for (var i = 0; i < Math.Max(expected.Outputs.Count, actual.Outputs.Count); i++)
+        {
+            var wanted = expected.Outputs.ElementAtOrDefault(i);
+            var got = actual.Outputs.ElementAtOrDefault(i);
+            if (wanted != got)
+                return $"output change {i + 1}:\n  simulator  {Switched(plan, wanted)}\n  program    {Switched(plan, got)}\n";
+        }
         for (var row = 0; row < plan.Frames.Count; row++)
         {
             var wanted = Math.Min(expected.Skipped[0][row], 65_535);
@@ -57,6 +64,9 @@ public static class Comparison
         && a.AcceptedUs == b.AcceptedUs && a.StartUs == b.StartUs && a.EndUs == b.EndUs;
 
     private static string Silent(SilenceChange? change) => change is null ? "(none)" : $"{change.AtUs} us  {(change.Reason is Model.Silence.None ? "talks" : $"silent, {change.Reason}")}";
+
+    private static string Switched(BoardPlan plan, OutputChange? change) => change is null ? "(none)"
+        : $"{change.AtUs} us  {plan.Outputs[change.Output].Output.Name} goes {(change.On ? "on" : "off")}";
 
     private static string Mode(BoardPlan plan, ModeChange? change) => change is null ? "(none)"
         : $"{change.AtUs} us  {plan.Modules[change.Module].Module.Name} enters {plan.Modules[change.Module].Module.Modes[change.Mode].Name}";

@@ -23,6 +23,9 @@ public sealed record ProgramOutput(
     /// <summary>Begins and ends of silence.</summary>
     public IReadOnlyList<SilenceChange> Silences { get; init; } = [];
 
+    /// <summary>Outputs that went on or off.</summary>
+    public IReadOnlyList<OutputChange> Outputs { get; init; } = [];
+
     /// <summary>Resets of an emulated board, µs.</summary>
     public IReadOnlyList<double> Resets { get; init; } = [];
 
@@ -38,6 +41,7 @@ public sealed record ProgramOutput(
         var frames = new List<PrintedFrame>();
         var modes = new List<ModeChange>();
         var silences = new List<SilenceChange>();
+        var outputs = new List<OutputChange>();
         var skipped = new List<long>();
         var measures = new Dictionary<string, double>(StringComparer.Ordinal);
         var faults = new List<string>();
@@ -59,7 +63,7 @@ public sealed record ProgramOutput(
                 throw new FormatException($"the program printed '{line}'", e);
             }
         }
-        return new ProgramOutput(frames, modes, skipped, measures, faults) { Silences = silences, Resets = resets, Lives = lives, Pins = pins };
+        return new ProgramOutput(frames, modes, skipped, measures, faults) { Silences = silences, Outputs = outputs, Resets = resets, Lives = lives, Pins = pins };
 
         void Read(Words words)
         {
@@ -73,6 +77,9 @@ public sealed record ProgramOutput(
                     break;
                 case "silent" when words.Length is 3:
                     silences.Add(new SilenceChange(Whole(words[1]), 0, (Silence)Whole(words[2])));
+                    break;
+                case "output" when words.Length is 4:
+                    outputs.Add(new OutputChange(Whole(words[1]), 0, plan.Outputs[(int)Whole(words[2])].Index, words[3] is "1"));
                     break;
                 case "skipped" when words.Length is 3:
                     skipped.Add(Whole(words[2]));

@@ -14,7 +14,7 @@ public static class ProofScript
         text.Append($"clock {stimulus.Clock}\n");
         foreach (var input in plan.Inputs.Where(i => !i.ActiveHigh))
             text.Append($"input 0 {input.Index} 1\n");
-        foreach (var change in stimulus.Inputs)
+        foreach (var change in stimulus.Inputs.Where(c => plan.Outputs.All(o => o.Output.Name != c.Input)))
             foreach (var input in plan.Inputs.Where(i => i.Name == change.Input))
                 text.Append($"input {change.AtUs} {input.Index} {(change.Active == input.ActiveHigh ? 1 : 0)}\n");
         foreach (var traffic in stimulus.Traffic)

@@ -6,17 +6,15 @@ using Spectre.Console;
 
 namespace Locum.Reporting;
 
-/// <summary>A simulation in a few lines: mode changes, a row per frame, the load of each bus.</summary>
+/// <summary>A simulation in a few lines: what modes, outputs and guards do, a row per frame, the load of each bus.</summary>
 public static class SummaryTable
 {
-    private const int MostModeLines = 12;
+    private const int MostLines = 16;
     private const int LongestName = 20;
 
     public static void Write(IAnsiConsole console, IReadOnlyList<BoardPlan> plans, Stimulus stimulus, SimulationResult result)
     {
-        WriteModes(console, plans, result);
-        foreach (var change in result.Silences.Take(MostModeLines))
-            console.WriteLine($"{change.AtUs / 1e6,12:0.000000} s  {Printable.Clean(plans[change.Board].Name)} {SilenceWords.Of(change.Reason)}");
+        WriteChanges(console, plans, result);
         var summary = Summary.Of(plans, result);
         var table = new Table().Border(TableBorder.None);
         table.AddColumn(new TableColumn("frame").NoWrap().Padding(0, 0, 1, 0));
@@ -33,16 +31,19 @@ public static class SummaryTable
             console.WriteLine($"bus {Printable.Clean(bus.Name)}, {bus.Rate / 1000.0:0.###} kbit/s{(bus.DataRate is { } fast ? $" and {fast / 1000.0:0.###} kbit/s" : "")}: {bus.Load * 100:0.0} % busy in {stimulus.EndUs / 1e6:0.###} s, {bus.OwnLoad * 100:0.0} % by these boards");
     }
 
-    private static void WriteModes(IAnsiConsole console, IReadOnlyList<BoardPlan> plans, SimulationResult result)
+    private static void WriteChanges(IAnsiConsole console, IReadOnlyList<BoardPlan> plans, SimulationResult result)
     {
-        foreach (var change in result.Modes.Take(MostModeLines))
-        {
-            var module = plans[change.Board].Modules[change.Module].Module;
-            console.WriteLine($"{change.AtUs / 1e6,12:0.000000} s  {Printable.Clean(module.Name)} enters {Printable.Clean(module.Modes[change.Mode].Name)}");
-        }
-        if (result.Modes.Count > MostModeLines)
-            console.WriteLine($"{"",14}  and {result.Modes.Count - MostModeLines} more mode changes");
+        var modes = result.Modes.Select(c => (c.AtUs, Text: Entered(plans[c.Board].Modules[c.Module].Module, c.Mode)));
+        var outputs = result.Outputs.Select(c => (c.AtUs, Text: $"{Printable.Clean(plans[c.Board].Outputs[c.Output].Output.Name)} goes {(c.On ? "on" : "off")}"));
+        var silences = result.Silences.Select(c => (c.AtUs, Text: $"{Printable.Clean(plans[c.Board].Name)} {SilenceWords.Of(c.Reason)}"));
+        var changes = modes.Concat(outputs).Concat(silences).OrderBy(c => c.AtUs).ToList();
+        foreach (var (at, text) in changes.Take(MostLines))
+            console.WriteLine($"{at / 1e6,12:0.000000} s  {text}");
+        if (changes.Count > MostLines)
+            console.WriteLine($"{"",14}  and {changes.Count - MostLines} more changes");
     }
+
+    private static string Entered(Module module, int mode) => $"{Printable.Clean(module.Name)} enters {Printable.Clean(module.Modes[mode].Name)}";
 
     private static string Cut(string name) => name.Length <= LongestName ? name : name[..(LongestName - 1)] + "…";
 

@@ -18,6 +18,7 @@ internal static class BoardFacts
             new("modules", Say.List(use.Modules.Select(m => moduleName(m.Name)))),
             .. Settings("bus", use.BusSettings),
             .. Settings("input", use.InputSettings),
+            .. Settings("output", use.OutputSettings),
             new("led", use.Led?.Value ?? "usual"),
             .. GuardFacts.Of(use.Guards),
             new("bootloader", Say.YesNo(use.Bootloader)),

@@ -11,6 +11,7 @@ internal static class GuardFacts
         new("bus-off", guards.BusOff is { } busOff ? $"{busOff.Recoveries} recoveries within {Say.Time(busOff.WithinUs)}, wait {Say.Time(busOff.WaitUs)}" : "no guard"),
         new("enable", guards.Enable is { } enable ? $"{enable.Input}, active {Level(enable.ActiveHigh)}, debounce {(enable.DebounceUs is { } time ? Say.Time(time) : "usual")}" : "no guard"),
         new("run at most", guards.RunAtMostUs is { } most ? Say.Time(most) : "no limit"),
+        new("brown-outs", guards.BrownOuts is { } dips ? $"{dips.Most} in a row, forgotten after {Say.Time(dips.SteadyUs)}" : "no guard"),
         new("resume", Say.YesNo(guards.Resume)),
     ];
 

@@ -26,6 +26,7 @@ internal static class ModuleFacts
             [
                 .. module.Buses.Select(b => Bus(b, scope)),
                 .. module.Inputs.Select(i => Input(i, scope)),
+                .. module.Outputs.Select(o => Output(o, scope)),
                 .. module.Receives.Select(r => FrameFacts.Received(r, scope)),
                 .. module.Modes.Select(m => Mode(m, scope)),
                 .. Shared(module).Select(c => Part("counter", c.Name, scope, SourceFacts.CounterFacts(c))),
@@ -49,6 +50,15 @@ internal static class ModuleFacts
         new("kind", input.Kind switch { InputKind.WakeLine => "wake line", InputKind.Supply => "supply", _ => "line" }),
         new("active", input.ActiveHigh ? "high" : "low"),
         new("debounce", Say.Time(input.DebounceUs)),
+    ]);
+
+    private static Item Output(Output output, Scope scope) => Part("output", output.Name, scope,
+    [
+        new("active", output.ActiveHigh ? "high" : "low"),
+        new("in", scope.Modes(output.Modes)),
+        .. output.While.Select((all, i) => new Fact($"while {i + 1}", string.Join(" and ", all.Select(c => Condition(c, scope))))),
+        new("after", Say.Time(output.AfterUs)),
+        new("for", output.ForUs is { } time ? Say.Time(time) : "no limit"),
     ]);
 
     private static Item Mode(Mode mode, Scope scope) => Part("mode", mode.Name, scope,

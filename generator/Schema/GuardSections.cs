@@ -31,6 +31,18 @@ internal static class GuardSections
         ],
     };
 
+    private static readonly Section s_brownOuts = new()
+    {
+        Name = "brown-out-guard",
+        What = "the guard against brown-outs",
+        Description = "How many brown-out resets in a row a board with outputs takes before it switches nothing any more.",
+        Keys =
+        [
+            new("most", new Whole(0, GuardBinder.MostBrownOuts), "Brown-outs after which outputs still switch.", "3") { Default = "3" },
+            new("steady", Shapes.Time, "After this time without a reset they are forgotten.", "10 s") { Default = "10 s" },
+        ],
+    };
+
     public static Section Guards { get; } = new()
     {
         Name = "guards",
@@ -42,6 +54,7 @@ internal static class GuardSections
             new("bus off", new Mapping(s_busOff), "After bus-off: a pause, a restart, silence for good when it happens too often.", "{recoveries: 5, within: 60 s, wait: 1 s}"),
             new("enable", new Mapping(s_enable), "Silent while an input is not active.", "{input: bench-switch}"),
             new("run at most", Shapes.Time, "Silent for good after this time.", "8 h"),
+            new("brown-outs", new Either(new Words("ignore"), new Mapping(s_brownOuts)), "Ends the circle of a load that pulls the supply down, a reset, and the load again.", "{most: 3, steady: 10 s}"),
             new("reset", new Words("cold", "resume"), "resume: modes go on after a watchdog reset.", "resume") { Default = "cold" },
         ],
     };

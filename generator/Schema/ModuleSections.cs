@@ -69,6 +69,30 @@ internal static class ModuleSections
         ],
     };
 
+    private static readonly Section s_outputCondition = new()
+    {
+        Name = "output-condition",
+        What = "a condition",
+        Description = "'<input>: active', '<frame>: lost', '<frame>.<field>: <value>', all of which must hold.",
+        Open = new Either(new Words("active", "inactive", "received", "lost"), Shapes.Value, new Mapping(s_comparison)),
+        Keys = [],
+    };
+
+    private static readonly Section s_output = new()
+    {
+        Name = "output",
+        What = "an output",
+        Description = "A pin that switches a dummy load or a line.",
+        Keys =
+        [
+            new("active", new Words("high", "low"), "The level that switches on.", "high") { Required = true },
+            new("in", Shapes.OneOrMany(Shapes.Text), "Modes in which it is wanted; all but the sleeping ones.", "[opening, closing]"),
+            new("while", Shapes.OneOrMany(new Mapping(s_outputCondition), OutputBinder.MostConditions), "Besides, one of these conditions must hold.", "{polarity: active}"),
+            new("after", Shapes.Time, "From being wanted to being on.", "1 s") { Default = "0 s" },
+            new("for", Shapes.Time, "How long it is on at most; until it is wanted anew.", "2 s"),
+        ],
+    };
+
     /// <summary>A description file.</summary>
     public static Section Root { get; } = new()
     {
@@ -86,6 +110,7 @@ internal static class ModuleSections
             new("first frame within", Shapes.Time, "From power-on to the end of the module's first frame; a board that starts later is refused.", "120 ms"),
             new("buses", Shapes.Named(new Mapping(s_bus), BusBinder.Most), "Buses by name.", "{body: {rate: 500 kbit/s}}") { Required = true },
             new("inputs", Shapes.Named(new Mapping(s_input), InputBinder.Most), "Wired inputs by name.", "{run-line: {kind: wake line, active: high}}"),
+            new("outputs", Shapes.Named(new Mapping(s_output), OutputBinder.Most), "Pins that switch dummy loads and lines, by name.", "{first-load: {active: high, in: running}}"),
             new("receives", Shapes.Named(new Mapping(ReceiveSections.Frame), ReceiveBinder.Most), "Frames of other nodes that the module listens to, by name.", "{DriveSpeed: {id: 0x155, timeout: 200 ms}}"),
             new("modes", Shapes.Named(new Either(new Mapping(s_mode), new Nothing()), ModeBinder.Most), "Modes by name; without this key there is one, 'running'.", "{asleep: {sleep: yes, until: {run-line: active, then: running}}, running: {}}"),
             new("counters", Shapes.Named(new Mapping(CounterSections.SharedCounter), CounterBinder.Most), "Counters that several fields share, by name.", "{pair: {to: 255}}"),

@@ -37,6 +37,14 @@ internal static class ProjectSections
         ],
     };
 
+    private static readonly Section s_outputSettings = new()
+    {
+        Name = "output-settings",
+        What = "",
+        Description = "Where an output is wired.",
+        Keys = [new("pin", Shapes.Text, "Pin of the board.", "D6")],
+    };
+
     private static readonly Section s_board = new()
     {
         Name = "board",
@@ -49,6 +57,7 @@ internal static class ProjectSections
             new("modules", Shapes.OneOrMany(Shapes.Text, ProjectBinder.MostModules, 1), "Description files, relative to this file.", "[cab-heat.yaml]") { Required = true },
             new("buses", Settings(s_busSettings), "Settings by bus.", "{body: {cs: D10, int: D2, crystal: 16 MHz}}"),
             new("inputs", Settings(s_inputSettings), "Settings by input; a single word is the pin.", "{run-line: {pin: A0, pull: none}}"),
+            new("outputs", Settings(s_outputSettings), "Settings by output; a single word is the pin.", "{first-load: D6}"),
             new("led", Shapes.Text, "Pin of the LED.", "D8"),
             new("guards", new Either(new Mapping(GuardSections.Guards), new Nothing()), "When the board must not send.", "{foreign sender: silent, run at most: 8 h}"),
             new("bootloader", Shapes.YesNo, "yes: the board keeps its usual bootloader, which is checked against the first frame.", "no") { Default = "no" },

@@ -4,20 +4,26 @@ using Locum.Wire;
 
 namespace Locum.Simulation;
 
-/// <summary>The guards of a board while it runs (rules G1 to G9).</summary>
+/// <summary>The guards of a board while it runs (rules G1 to G10).</summary>
 internal sealed class GuardState
 {
     private readonly BoardPlan _plan;
     private readonly Watched[] _buses;
     private readonly long? _runEndsUs;
+    private readonly long? _steadyUs;
     private bool _foreign;
     private Silence _forGood;
 
-    /// <param name="kept">A reason that outlived a reset.</param>
-    public GuardState(BoardPlan plan, Silence kept, long now)
+    /// <param name="kept">What outlived a reset; null: nothing.</param>
+    public GuardState(BoardPlan plan, KeptState? kept, ResetCause cause, long now)
     {
         _plan = plan;
-        _forGood = kept;
+        _forGood = kept?.Reason ?? Silence.None;
+        if (plan.Guards.BrownOuts is { } dips && kept is not null)
+        {
+            BrownOuts = kept.BrownOuts + (cause is ResetCause.BrownOut && kept.BrownOuts <= dips.Most ? 1 : 0);
+            _steadyUs = now + dips.SteadyUs;
+        }
         _buses = [.. plan.Buses.Select(_ => new Watched())];
         _runEndsUs = plan.Guards.RunAtMostUs is { } run ? now + run : null;
     }
@@ -27,6 +33,12 @@ internal sealed class GuardState
 
     /// <summary>The reason, if it ends only with the power.</summary>
     public Silence ForGood => _forGood;
+
+    /// <summary>Brown-outs in a row (rule G10).</summary>
+    public int BrownOuts { get; private set; }
+
+    /// <summary>There were so many that nothing is switched any more.</summary>
+    public bool OutputsOff => BrownOuts > _plan.Guards.BrownOuts?.Most;
 
     public bool Shut(int bus) => Reason is not Silence.None || _buses[bus].RestartUs is not null;
 
@@ -48,6 +60,8 @@ internal sealed class GuardState
                 Watch(bus, rule, now, hush, restart);
         if (_runEndsUs <= now)
             StopFor(Silence.RunTime);
+        if (_steadyUs <= now && !OutputsOff)
+            BrownOuts = 0;
         var enabled = _plan.Guards.EnableInput is not { } input || inputs[input].Settled;
         var reason = _forGood is not Silence.None || enabled ? _forGood : Silence.Disabled;
         if (Reason is Silence.None && reason is not Silence.None)
@@ -61,7 +75,7 @@ internal sealed class GuardState
     {
         if (_forGood is not Silence.None)
             return null;
-        var next = _runEndsUs;
+        var next = Earlier(_runEndsUs, BrownOuts > 0 && !OutputsOff ? _steadyUs : null);
         foreach (var bus in _buses)
             next = Earlier(Earlier(next, bus.RestartUs), bus.ForgetsUs);
         return next;
@@ -115,5 +129,5 @@ internal sealed class GuardState
     }
 }
 
-/// <summary>What a board keeps over a reset: silence for good, and the mode of each module.</summary>
-internal sealed record KeptState(Silence Reason, IReadOnlyList<int> Modes);
+/// <summary>What a board keeps over a reset: silence for good, the mode of each module, brown-outs in a row.</summary>
+internal sealed record KeptState(Silence Reason, IReadOnlyList<int> Modes, int BrownOuts);

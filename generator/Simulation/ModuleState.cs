@@ -25,14 +25,18 @@ internal sealed class ModuleState(PlannedModule planned)
     public int? Next(long at, IReadOnlyList<InputState> inputs)
     {
         foreach (var exit in Mode.Exits)
-            if (Holds(exit, inputs))
+            if (Hold(exit.When, inputs))
                 return exit.Then;
         return EndsUs <= at ? Mode.Then : null;
     }
 
-    private bool Holds(ModeExit exit, IReadOnlyList<InputState> inputs)
+    /// <summary>True if an output of the module is wanted (rule O1).</summary>
+    public bool Wants(Output output, IReadOnlyList<InputState> inputs) =>
+        output.Modes.Contains(Mode.Index) && (output.While.Count is 0 || output.While.Any(all => Hold(all, inputs)));
+
+    private bool Hold(IReadOnlyList<Condition> conditions, IReadOnlyList<InputState> inputs)
     {
-        foreach (var condition in exit.When)
+        foreach (var condition in conditions)
             if (!Holds(condition, inputs))
                 return false;
         return true;

@@ -15,10 +15,16 @@ public sealed record SimulationResult(
 {
     /// <summary>Begins and ends of silence, in order of time.</summary>
     public IReadOnlyList<SilenceChange> Silences { get; init; } = [];
+
+    /// <summary>Outputs that went on or off, in order of time.</summary>
+    public IReadOnlyList<OutputChange> Outputs { get; init; } = [];
 }
 
 /// <summary>A board is silent for another reason, or talks again, from the step at this time on.</summary>
 public sealed record SilenceChange(long AtUs, int Board, Silence Reason);
+
+/// <summary>An output of a board is on or off from the step, or the reset, at this time on.</summary>
+public sealed record OutputChange(long AtUs, int Board, int Output, bool On);
 
 /// <summary>A module of a board is in another mode after the step at this time.</summary>
 public sealed record ModeChange(long AtUs, int Board, int Module, int Mode);

@@ -21,6 +21,10 @@ public sealed class Simulator
     private readonly List<int[]> _shownModes = [];
     private readonly List<Silence> _shownSilence = [];
     private readonly List<SilenceChange> _silences = [];
+    private readonly List<bool[]> _shownOutputs = [];
+    private readonly List<OutputChange> _outputs = [];
+    private readonly Queue<(long AtUs, string Wire, bool On)> _edges = new();
+    private readonly HashSet<string> _driven;
     private int _nextInput;
 
     private Simulator(IReadOnlyList<BoardPlan> boards, Stimulus stimulus)
@@ -31,12 +35,14 @@ public sealed class Simulator
         _busOffs = [.. stimulus.BusOffs];
         _resets = [.. stimulus.Resets];
         _plans = [.. boards];
+        _driven = [.. boards.SelectMany(b => b.Outputs).Select(o => o.Output.Name)];
         foreach (var (plan, number) in boards.Select((p, i) => (p, i)))
         {
             _stations.Add(new Station(plan, number, Buses(plan), _frames.Add));
             _shownSilence.Add(Silence.None);
             _levels.Add(new bool[plan.Inputs.Count]);
             _shownModes.Add(new int[plan.Modules.Count]);
+            _shownOutputs.Add(new bool[plan.Outputs.Count]);
         }
         _traffic = [.. stimulus.Traffic
             .Where(t => _buses.Any(b => b.Name == t.Bus))
@@ -50,7 +56,7 @@ public sealed class Simulator
         for (long? now = 0; now <= stimulus.EndUs; now = simulator.Next(now.Value))
             simulator.Instant(now.Value);
         simulator.TakeRest();
-        return new SimulationResult(simulator._frames, simulator._modes, [.. simulator._stations.Select(s => s.Skipped)], stimulus.EndUs) { Silences = simulator._silences };
+        return new SimulationResult(simulator._frames, simulator._modes, [.. simulator._stations.Select(s => s.Skipped)], stimulus.EndUs) { Silences = simulator._silences, Outputs = simulator._outputs };
     }
 
     private void Instant(long now)
@@ -60,6 +66,11 @@ public sealed class Simulator
         foreach (var reset in _resets)
             for (var i = 0; i < _stations.Count && reset.AtUs == now; i++)
                 Restart(i, reset, now);
+        while (_edges.TryPeek(out var edge) && edge.AtUs <= now)
+        {
+            _edges.Dequeue();
+            SetLevel(edge.Wire, edge.On);
+        }
         for (; _nextInput < _stimulus.Inputs.Count && _stimulus.Inputs[_nextInput].AtUs <= now; _nextInput++)
             Apply(_stimulus.Inputs[_nextInput]);
         foreach (var off in _busOffs)
@@ -113,10 +124,27 @@ public sealed class Simulator
             _shownModes[board][m] = mode;
             _modes.Add(new ModeChange(now, board, m, mode));
         }
+        ShowOutputs(board, now);
         if (_stations[board].Silence == _shownSilence[board])
             return;
         _shownSilence[board] = _stations[board].Silence;
         _silences.Add(new SilenceChange(now, board, _stations[board].Silence));
+    }
+
+    private void ShowOutputs(int board, long now)
+    {
+        foreach (var output in _plans[board].Outputs)
+            Switch(board, output.Index, _stations[board].IsOn(output.Index), now);
+    }
+
+    // An edge reaches the inputs on its wire a microsecond later (rule O4).
+    private void Switch(int board, int output, bool on, long now)
+    {
+        if (on == _shownOutputs[board][output])
+            return;
+        _shownOutputs[board][output] = on;
+        _outputs.Add(new OutputChange(now, board, output, on));
+        _edges.Enqueue((now + 1, _plans[board].Outputs[output].Output.Name, on));
     }
 
     private void Restart(int board, Reset reset, long now)
@@ -125,7 +153,9 @@ public sealed class Simulator
         var guards = _plans[board].Guards;
         old.End(now);
         var kept = reset.Cause is not ResetCause.Power && guards.Keeps ? old.Kept : null;
-        _stations[board] = new Station(_plans[board], board, Buses(_plans[board]), _frames.Add, now, kept, guards.Resumes && reset.Cause is ResetCause.Watchdog);
+        _stations[board] = new Station(_plans[board], board, Buses(_plans[board]), _frames.Add, now, kept, reset.Cause);
+        for (var output = 0; output < _shownOutputs[board].Length; output++)
+            Switch(board, output, false, now);
         _shownSilence[board] = Silence.None;
         Array.Clear(_shownModes[board]);
     }
@@ -135,6 +165,8 @@ public sealed class Simulator
         var next = long.MaxValue;
         if (_nextInput < _stimulus.Inputs.Count)
             Consider(_stimulus.Inputs[_nextInput].AtUs);
+        if (_edges.TryPeek(out var edge))
+            Consider(edge.AtUs);
         foreach (var blocked in _blocked)
             Consider(blocked.FromUs);
         foreach (var blocked in _blocked)
@@ -169,11 +201,18 @@ public sealed class Simulator
         return false;
     }
 
+    // What an output of a simulated board drives follows that.
     private void Apply(InputChange change)
     {
+        if (!_driven.Contains(change.Input))
+            SetLevel(change.Input, change.Active);
+    }
+
+    private void SetLevel(string wire, bool active)
+    {
         for (var board = 0; board < _plans.Count; board++)
-            foreach (var input in _plans[board].Inputs.Where(i => i.Name == change.Input))
-                _levels[board][input.Index] = change.Active;
+            foreach (var input in _plans[board].Inputs.Where(i => i.Name == wire))
+                _levels[board][input.Index] = active;
     }
 
     // Frames that were accepted but did not get through before the end.

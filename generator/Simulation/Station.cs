@@ -13,6 +13,7 @@ internal sealed class Station
     private readonly InputState[] _inputs;
     private readonly ModuleState[] _modules;
     private readonly FrameState[] _frames;
+    private readonly OutputState[] _outputs;
     private readonly PriorityQueue<FrameState, (long Due, int Row)> _due = new();
     private readonly EventRouter _events;
     private readonly SortedSet<int> _pending = [];
@@ -31,8 +32,8 @@ internal sealed class Station
     /// <param name="takenBack">Told of frames that were accepted and will not be sent.</param>
     /// <param name="now">Power-on, or the time of a reset.</param>
     /// <param name="kept">What outlived the reset; null: nothing.</param>
-    /// <param name="resumes">Modules go on in the modes that were kept.</param>
-    public Station(BoardPlan plan, int number, IReadOnlyList<SimulatedBus> buses, Action<SentFrame> takenBack, long now = 0, KeptState? kept = null, bool resumes = false)
+    /// <param name="cause">Why the board starts.</param>
+    public Station(BoardPlan plan, int number, IReadOnlyList<SimulatedBus> buses, Action<SentFrame> takenBack, long now = 0, KeptState? kept = null, ResetCause cause = ResetCause.Power)
     {
         _plan = plan;
         _number = number;
@@ -42,21 +43,27 @@ internal sealed class Station
         var counters = plan.Modules.Select(m => m.Module.Counters.Select(c => new CounterState(c)).ToArray()).ToArray();
         _counterValues = [.. counters.Select(own => (Func<int, uint>)(c => own[c].Value))];
         _frames = [.. plan.Frames.Select(f => new FrameState(f, counters[f.Owner.Index]))];
+        _outputs = [.. plan.Outputs.Select(o => new OutputState(o))];
         _events = new EventRouter(_frames);
         _answers = [.. plan.Modules.SelectMany(m => m.Module.Channels.Select(c => OpenChannel(m, c)))];
         _nodes = [.. plan.Modules.SelectMany(m => m.Module.Nodes.Select(n => OpenNode(m, n)))];
         _mailboxes = new int[plan.Buses.Count];
         _takenBack = takenBack;
-        _guards = new GuardState(plan, kept?.Reason ?? Silence.None, now);
+        _guards = new GuardState(plan, kept, cause, now);
         _keptBefore = kept;
         foreach (var module in _modules)
-            Enter(module, resumes && kept is not null ? kept.Modes[module.Planned.Index] : 0, now);
+            Enter(module, plan.Guards.Resumes && cause is ResetCause.Watchdog && kept is not null ? kept.Modes[module.Planned.Index] : 0, now);
+        WantOutputs(now);
     }
 
-    public Silence Silence => _guards.Reason;
+    /// <summary>What the LED shows.</summary>
+    public Silence Silence => _guards.Reason is Silence.None && _guards.OutputsOff ? Silence.OutputsOff : _guards.Reason;
+
+    /// <summary>True if an output is on (rule O3).</summary>
+    public bool IsOn(int output) => _outputs[output].On && _guards.Reason is Silence.None && !_guards.OutputsOff;
 
     /// <summary>What a reset would leave; null before the first step.</summary>
-    public KeptState? Kept => _stepped ? new KeptState(_guards.ForGood, [.. _modules.Select(m => m.Mode.Index)]) : _keptBefore;
+    public KeptState? Kept => _stepped ? new KeptState(_guards.ForGood, [.. _modules.Select(m => m.Mode.Index)], _guards.BrownOuts) : _keptBefore;
 
     public IReadOnlyList<ModuleState> Modules => _modules;
 
@@ -71,6 +78,9 @@ internal sealed class Station
             next = first.Due;
         if (_guards.Next() is { } guard && (next is null || guard < next))
             next = guard;
+        foreach (var output in _outputs)
+            if (output.NextUs is { } turn && (next is null || turn < next))
+                next = turn;
         return _events.Next() is { } events && (next is null || events < next) ? events : next;
     }
 
@@ -101,6 +111,8 @@ internal sealed class Station
             _inputs[i].See(active[i], now);
         Settle(now);
         _guards.Decide(now, _inputs, Hush, bus => Rejoin(bus, now));
+        foreach (var output in _outputs)
+            output.Turn(now);
         ServeNodes(now);
         foreach (var answer in _answers.Where(IsShut))
         {
@@ -235,6 +247,13 @@ internal sealed class Station
         foreach (var module in _modules)
             for (var left = module.Planned.Module.Modes.Count; left > 0 && module.Next(at, _inputs) is { } next; left--)
                 Enter(module, next, at);
+        WantOutputs(at);
+    }
+
+    private void WantOutputs(long at)
+    {
+        foreach (var output in _outputs)
+            output.Want(_modules[output.Planned.Owner.Index].Wants(output.Planned.Output, _inputs), at);
     }
 
     private void Enter(ModuleState module, int mode, long at)

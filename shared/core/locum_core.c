@@ -1,6 +1,7 @@
 #include "locum_core.h"
 
 #include "locum_guards.h"
+#include "locum_outputs.h"
 #include "locum_port.h"
 #include "locum_time.h"
 
@@ -1026,6 +1027,9 @@ static void settle(locum_core *core, uint32_t at_us)
     for (uint8_t module = 0; module < core->board->module_count; module++) {
         change_mode(core, module, at_us);
     }
+#if LOCUM_OUTPUTS
+    locum_outputs_want(core, at_us);
+#endif
     arm_change(core);
 }
 
@@ -1061,6 +1065,9 @@ void locum_start(locum_core *core, const locum_board *board, uint32_t now_us)
 #if LOCUM_GUARDS
     locum_guards_start(core, now_us);
 #endif
+#if LOCUM_OUTPUTS
+    locum_outputs_start(core);
+#endif
 #if LOCUM_CHANNELS
     for (uint8_t i = 0; i < LOCUM_CHANNELS; i++) {
         locum_isotp_reset(&board->channel_states[i]);
@@ -1078,6 +1085,9 @@ void locum_start(locum_core *core, const locum_board *board, uint32_t now_us)
         enter_mode(core, module, 0, now_us);
 #endif
     }
+#if LOCUM_OUTPUTS
+    locum_outputs_want(core, now_us);
+#endif
     arm_change(core);
 }
 
@@ -1116,6 +1126,9 @@ void locum_step(locum_core *core, uint32_t now_us, locum_input_set levels)
 #if LOCUM_GUARDS
     locum_guards_decide(core, now_us);
 #endif
+#if LOCUM_OUTPUTS
+    locum_outputs_turn(core, now_us);
+#endif
 #if LOCUM_NODES
     start_nodes(core, now_us);
 #endif
@@ -1151,6 +1164,9 @@ bool locum_next_due(const locum_core *core, uint32_t *due_us)
 #endif
 #if LOCUM_GUARDS
     has_due = locum_guards_due(core, has_due, due_us);
+#endif
+#if LOCUM_OUTPUTS
+    has_due = locum_outputs_due(core, has_due, due_us);
 #endif
     return has_due;
 }

@@ -25,8 +25,9 @@
 /* "No entry" in every 8-bit index. */
 #define LOCUM_NONE 0xFFu
 
-typedef uint16_t locum_input_set; /* bit n: input n; level high, or active once settled */
-typedef uint32_t locum_mode_set;  /* bit n: mode n of the module */
+typedef uint16_t locum_input_set;  /* bit n: input n; level high, or active once settled */
+typedef uint16_t locum_output_set; /* bit n: output n; on, or the level of its pin */
+typedef uint32_t locum_mode_set;   /* bit n: mode n of the module */
 
 /* One row per frame the board sends, sorted by bus, then by arbitration order. */
 typedef struct {
@@ -97,6 +98,21 @@ typedef struct {
     bool settling;
 } locum_input_state;
 
+#if LOCUM_OUTPUTS
+/* A pin that switches something. */
+typedef struct {
+    uint32_t after_us; /* from being wanted to being on; 0..2^30 */
+    uint32_t for_us;   /* on at most so long, 1..2^30; 0: as long as it is wanted */
+    uint8_t module;
+    bool (*wanted)(uint8_t mode, locum_input_set active);
+} locum_output_rule;
+
+typedef struct {
+    uint32_t turn_us; /* while it waits, or is on for a time */
+    uint8_t phase;
+} locum_output_state;
+#endif
+
 #if LOCUM_EVENTS
 /* One row per frame that events send, sorted by its row among the send rules. */
 typedef struct {
@@ -159,6 +175,7 @@ typedef struct {
 /* Why a board is silent; also the number that its LED shows. */
 enum {
     LOCUM_TALKS = 0,
+    LOCUM_OUTPUTS_OFF = 1,     /* not silent, but switches nothing after brown-outs; for good */
     LOCUM_SILENT_FOREIGN = 2,  /* another node sends one of the board's identifiers; for good */
     LOCUM_SILENT_BUS_OFF = 3,  /* too many bus-offs; for good */
     LOCUM_SILENT_DISABLED = 4, /* the enable input is not active */
@@ -175,6 +192,10 @@ typedef struct {
     uint8_t recoveries; /* most restarts of a bus within within_us */
     uint8_t enable_input;
     uint8_t bus_count;
+#if LOCUM_GUARD_BROWN_OUTS
+    uint8_t brown_outs; /* most of them in a row after which outputs switch */
+    uint32_t steady_us; /* they are forgotten after so long; 1..2^30 */
+#endif
 } locum_guard_rule;
 
 #if LOCUM_GUARD_BUS_OFF
@@ -198,6 +219,9 @@ typedef struct {
 typedef struct {
     uint32_t mark; /* of this very firmware */
     uint8_t silent;
+#if LOCUM_GUARD_BROWN_OUTS
+    uint8_t brown_outs;
+#endif
     uint8_t modes[LOCUM_GUARD_KEEP]; /* one per module */
     uint16_t check;
 } locum_kept;
@@ -220,6 +244,11 @@ typedef struct {
     bool resumes; /* modes start as kept */
     bool kept;    /* what is kept was written since the reset */
 #endif
+#if LOCUM_GUARD_BROWN_OUTS
+    uint32_t steady_us; /* end of the steady time, while there are brown-outs to forget */
+    uint8_t brown_outs; /* in a row */
+    uint8_t shown;      /* by the LED */
+#endif
     uint8_t silent;
     uint8_t for_good; /* the first reason that ends only with the power */
 } locum_guard_state;
@@ -234,6 +263,11 @@ typedef struct {
     locum_module_state *module_states;
     const uint32_t *debounce_us; /* one per input, 0..2^30 */
     locum_input_state *input_states;
+#if LOCUM_OUTPUTS
+    const locum_output_rule *output_rules; /* LOCUM_OUTPUTS rows, LOCUM_ROM */
+    locum_output_state *output_states;
+    locum_output_set outputs_low; /* outputs whose pin is low while they are on */
+#endif
 #if LOCUM_EVENTS
     const locum_event_rule *event_rules; /* LOCUM_EVENTS rows */
     locum_event_state *event_states;
@@ -270,6 +304,9 @@ typedef struct {
     uint8_t pending;        /* frames that wait for a controller */
     bool change_armed;
     bool settled_once;
+#if LOCUM_OUTPUTS
+    locum_output_set outputs_on;
+#endif
 #if LOCUM_GUARDS
     locum_guard_state guards;
 #endif
@@ -294,6 +331,11 @@ uint8_t locum_mode(const locum_core *core, uint8_t module);
 #if LOCUM_GUARDS
 /* Why the board is silent, or LOCUM_TALKS. */
 uint8_t locum_silence(const locum_core *core);
+
+#if LOCUM_GUARD_BROWN_OUTS
+/* True when the board switches nothing any more because of brown-outs. */
+bool locum_outputs_are_off(const locum_core *core);
+#endif
 #endif
 
 /* The value n steps on in the cycle that runs from `from` towards `to` (which may be lower) in

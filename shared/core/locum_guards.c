@@ -21,6 +21,10 @@ static uint16_t check_of(const locum_kept *kept)
 
     low = (uint8_t)(low + kept->silent);
     high = (uint8_t)(high + low);
+#if LOCUM_GUARD_BROWN_OUTS
+    low = (uint8_t)(low + kept->brown_outs);
+    high = (uint8_t)(high + low);
+#endif
     for (uint8_t module = 0; module < LOCUM_GUARD_KEEP; module++) {
         low = (uint8_t)(low + kept->modes[module]);
         high = (uint8_t)(high + low);
@@ -53,6 +57,12 @@ static void recall(locum_core *core)
     }
     core->guards.for_good = locum_kept_over_reset.silent;
     core->guards.resumes = LOCUM_GUARD_RESUME && cause == LOCUM_RESET_WATCHDOG;
+#if LOCUM_GUARD_BROWN_OUTS
+    core->guards.brown_outs = locum_kept_over_reset.brown_outs;
+    if (cause == LOCUM_RESET_BROWNOUT && !locum_outputs_are_off(core)) {
+        core->guards.brown_outs++;
+    }
+#endif
 }
 
 static void keep(const locum_core *core)
@@ -60,6 +70,9 @@ static void keep(const locum_core *core)
     locum_kept *kept = &locum_kept_over_reset;
     bool same = core->guards.kept && kept->silent == core->guards.for_good;
 
+#if LOCUM_GUARD_BROWN_OUTS
+    same = same && kept->brown_outs == core->guards.brown_outs;
+#endif
     for (uint8_t module = 0; same && module < LOCUM_GUARD_KEEP; module++) {
         same = kept->modes[module] == core->board->module_states[module].mode;
     }
@@ -68,6 +81,9 @@ static void keep(const locum_core *core)
     }
     kept->mark = LOCUM_GUARD_MARK;
     kept->silent = core->guards.for_good;
+#if LOCUM_GUARD_BROWN_OUTS
+    kept->brown_outs = core->guards.brown_outs;
+#endif
     for (uint8_t module = 0; module < LOCUM_GUARD_KEEP; module++) {
         kept->modes[module] = core->board->module_states[module].mode;
     }
@@ -111,8 +127,39 @@ static void show(locum_core *core)
         }
     }
     core->guards.silent = reason;
+#if !LOCUM_GUARD_BROWN_OUTS
     locum_port_led(reason);
+#endif
 }
+
+/* ---- brown-outs ---- */
+
+#if LOCUM_GUARD_BROWN_OUTS
+bool locum_outputs_are_off(const locum_core *core)
+{
+    return core->guards.brown_outs > LOCUM_ROM_U8(core->board->guards->brown_outs);
+}
+
+/* What the LED shows: silence, or that nothing is switched any more. */
+static void show_outputs(locum_core *core)
+{
+    uint8_t code = core->guards.silent;
+
+    if (code == LOCUM_TALKS && locum_outputs_are_off(core)) {
+        code = LOCUM_OUTPUTS_OFF;
+    }
+    if (code != core->guards.shown) {
+        core->guards.shown = code;
+        locum_port_led(code);
+    }
+}
+
+/* True while brown-outs are counted that a steady time will end. */
+static bool forgets_brown_outs(const locum_core *core)
+{
+    return core->guards.brown_outs != 0u && !locum_outputs_are_off(core);
+}
+#endif
 
 /* ---- bus-off ---- */
 
@@ -162,9 +209,13 @@ void locum_guards_start(locum_core *core, uint32_t now_us)
 #if LOCUM_GUARD_RUN
     core->guards.run_laps = LOCUM_ROM_U16(core->board->guards->run_laps);
     core->guards.run_ends_us = now_us + LOCUM_ROM_U32(core->board->guards->run_us);
-#else
-    (void)now_us;
 #endif
+#if LOCUM_GUARD_BROWN_OUTS
+    core->guards.brown_outs = 0;
+    core->guards.shown = LOCUM_TALKS;
+    core->guards.steady_us = now_us + LOCUM_ROM_U32(core->board->guards->steady_us);
+#endif
+    (void)now_us;
 #if LOCUM_GUARD_BUS_OFF
     for (uint8_t bus = 0; bus < LOCUM_GUARD_BUS_OFF; bus++) {
         core->guards.buses[bus].state = LOCUM_BUS_ON;
@@ -230,10 +281,17 @@ void locum_guards_decide(locum_core *core, uint32_t now_us)
         reached(now_us, core->guards.run_ends_us)) {
         silence_for_good(core, LOCUM_SILENT_RUN);
     }
-#else
-    (void)now_us;
 #endif
+#if LOCUM_GUARD_BROWN_OUTS
+    if (forgets_brown_outs(core) && reached(now_us, core->guards.steady_us)) {
+        core->guards.brown_outs = 0;
+    }
+#endif
+    (void)now_us;
     show(core);
+#if LOCUM_GUARD_BROWN_OUTS
+    show_outputs(core);
+#endif
 #if LOCUM_GUARD_KEEP
     keep(core);
     core->guards.kept = true;
@@ -248,6 +306,12 @@ bool locum_guards_due(const locum_core *core, bool has_due, uint32_t *due_us)
 #if LOCUM_GUARD_RUN
     if (!has_due || reached(*due_us, core->guards.run_ends_us)) {
         *due_us = core->guards.run_ends_us;
+        has_due = true;
+    }
+#endif
+#if LOCUM_GUARD_BROWN_OUTS
+    if (forgets_brown_outs(core) && (!has_due || reached(*due_us, core->guards.steady_us))) {
+        *due_us = core->guards.steady_us;
         has_due = true;
     }
 #endif

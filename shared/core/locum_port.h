@@ -41,12 +41,19 @@ bool locum_port_waits(uint8_t bus, uint32_t id);
  */
 void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room);
 
+#if LOCUM_OUTPUTS
+/* Puts out levels, bit n on the pin of output n, in as short a time as the board can; called when
+ * they change. From power-on on every pin has the level of an output that is off; locum_port_init
+ * sees to that first of all. */
+void locum_port_outputs(locum_output_set levels);
+#endif
+
 #if LOCUM_GUARDS
 /* Takes frames that wait in the controller's mailboxes back; one on the wire goes on. */
 void locum_port_withdraw(uint8_t bus);
 
-/* Shows why the board is silent, or LOCUM_TALKS; called when that changes. On an LED: so many
- * flashes, then a pause. */
+/* Shows why the board is silent, LOCUM_OUTPUTS_OFF or LOCUM_TALKS; called when that changes. On an
+ * LED: so many flashes, then a pause. */
 void locum_port_led(uint8_t code);
 #endif
 

@@ -39,16 +39,16 @@ internal sealed record GuardedBoard(string Kind, double ToleranceUs, string Led,
         new[] { Avr, Stm32, Linux, Esp32, Own, Sam3x }.FirstOrDefault(b => b.Kind == kind) ?? Stm32 with { Kind = kind, ToleranceUs = kind is "stm32g0b1-fdcan" ? 120 : 60 };
 
     /// <summary>The source that implements the port's functions.</summary>
-    public string Port => this == Sam3x ? "port/cortexm_port.c" : "port/port.c";
+    public string Port => Kind == Sam3x.Kind ? "port/cortexm_port.c" : "port/port.c";
 
     /// <summary>The size tools' prefix.</summary>
-    public string Tools => this == Avr ? "avr-" : "arm-none-eabi-";
+    public string Tools => Kind == Avr.Kind ? "avr-" : "arm-none-eabi-";
 
     public (BoardPlan Plan, Stimulus Stimulus) Load(string module, string guards, string stimulus)
     {
         var loaded = new GeneratedProject(["locum: 1\nmodule: m\nhazard: none\n" + module], ["locum: 1\nstimulus: s\n" + stimulus]) { Guards = guards }.Load();
         // A Linux computer has no LED unless it is told where.
-        var use = this == Linux ? loaded.Use with { Led = new Setting($"GPIO{Led}", loaded.Use.Span) } : loaded.Use;
+        var use = Kind == Linux.Kind ? loaded.Use with { Led = new Setting($"GPIO{Led}", loaded.Use.Span) } : loaded.Use;
         return (GeneratedProject.On(Kind, use)!, loaded.Stimuli[0]);
     }
 

@@ -1,6 +1,7 @@
 using Locum.Diagnostics;
 using Locum.Model;
 using Locum.Planning;
+using Locum.Tests.Properties;
 using Xunit;
 
 namespace Locum.Tests.Firmware;
@@ -9,13 +10,13 @@ namespace Locum.Tests.Firmware;
 internal static class OtherBoards
 {
     /// <summary>The same modules and guards on another kind of board, with its default pins.</summary>
-    public static BoardUse Move(BoardUse use, string kind) => use with
+    public static BoardUse Move(BoardUse use, string kind) => GeneratedProject.WithPins(use with
     {
         Kind = kind,
         BusSettings = new Dictionary<string, IReadOnlyDictionary<string, Setting>>(),
         InputSettings = new Dictionary<string, IReadOnlyDictionary<string, Setting>>(),
         Led = null,
-    };
+    });
 
     /// <summary>What two compilers say to all sources of a board whose maker's system is not at hand; empty when they accept them.</summary>
     public static string CompileWithStubs(FirmwareFolder folder)

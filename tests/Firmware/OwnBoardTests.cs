@@ -64,8 +64,12 @@ public sealed class OwnBoardTests(Emulators emulators, ITestOutputHelper log) : 
         Assert.ThrowsAny<Exception>(() => Check(board, plan, when));
     }
 
+    /// <summary>The skeleton with its hardware filled in.</summary>
+    internal static OutputFile Fill(OutputFile file) =>
+        file.Path is "port/hardware.c" ? file with { Text = File.ReadAllText(RepoRoot.Path("tests", "emulators", "own", "hardware.c")) } : file;
+
     private EmulatedBoard FilledIn(BoardPlan plan, Func<OutputFile, OutputFile>? change = null) => new(emulators, plan, file =>
-        file.Path is "port/hardware.c" ? file with { Text = File.ReadAllText(RepoRoot.Path("tests", "emulators", "own", "hardware.c")) } : change is null ? file : change(file));
+        file.Path is "port/hardware.c" || change is null ? Fill(file) : change(file));
 
     private static SimulationResult Check(EmulatedBoard board, BoardPlan plan, Stimulus stimulus)
     {

@@ -9,6 +9,7 @@ namespace Locum.Tests.Properties;
 internal sealed class DescriptionGen(int stimuli = 3, long leastUs = 0) : Gen<GeneratedProject>
 {
     private const int NodePercent = 35;
+    private const string First = "alpha";
 
     public override GeneratedProject Generate(PCG pcg, Size? min, out Size size)
     {
@@ -16,13 +17,13 @@ internal sealed class DescriptionGen(int stimuli = 3, long leastUs = 0) : Gen<Ge
         var world = new World(dice, leastUs);
         var buses = new HashSet<WorldBus>();
         var inputs = new HashSet<WorldInput>();
-        var modules = new List<string> { Draw("alpha", 8) };
+        var modules = new List<string> { Draw(First, 8) };
         if (dice.Chance(30))
             modules.Add(Draw("Zwölf b", 4));
         world.Keep(buses, inputs);
         var guards = GuardText.Of(dice, world);
         var surroundings = Enumerable.Range(0, stimuli).Select(_ => StimulusText.Of(dice, world)).ToList();
-        var project = new GeneratedProject(modules, surroundings) { Guards = guards };
+        var project = new GeneratedProject(modules, surroundings) { Guards = OutputText.Guard(guards, modules[0]) };
         size = new Size((ulong)project.ToString().Length);
         return project;
 
@@ -61,6 +62,6 @@ internal sealed class DescriptionGen(int stimuli = 3, long leastUs = 0) : Gen<Ge
         text.Append(drawn);
         text.Append(ChannelText.Draw(dice, world, module));
         text.Append(NodeText.Draw(dice, world, frames.Module, frames.Drawn, NodePercent));
-        return text.ToString();
+        return OutputText.Add(text.ToString(), modes, [.. inputs.Select(Watched.Of)], world.Pace, mayRead: name is First);
     }
 }

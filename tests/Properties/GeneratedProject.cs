@@ -1,3 +1,4 @@
+using Locum.Boards;
 using Locum.Diagnostics;
 using Locum.Model;
 using Locum.Pipeline;
@@ -37,8 +38,22 @@ internal sealed record GeneratedProject(IReadOnlyList<string> Modules, IReadOnly
     public static BoardPlan? On(string kind, BoardUse use)
     {
         var diagnostics = new DiagnosticBag();
-        var plan = BoardPlanner.Plan(use with { Kind = kind }, diagnostics);
+        var plan = BoardPlanner.Plan(WithPins(use with { Kind = kind }), diagnostics);
         return diagnostics.HasErrors ? null : plan;
+    }
+
+    /// <summary>Outputs on the last pins of the board that are free by default.</summary>
+    public static BoardUse WithPins(BoardUse use)
+    {
+        var kind = BoardCatalogue.Find(use.Kind)!;
+        var inputs = use.Modules.SelectMany(m => m.Inputs).DistinctBy(i => i.Name).Count() + (use.Guards.Enable is null ? 0 : 1);
+        var taken = kind.Defaults.SelectMany(d => d.Key is "inputs" ? d.Value.Take(inputs) : d.Value).ToHashSet();
+        var free = kind.FreePins.Where(p => !taken.Contains(p) && use.Led?.Value != p).Reverse();
+        return use with
+        {
+            OutputSettings = use.Modules.SelectMany(m => m.Outputs).DistinctBy(o => o.Name).Zip(free)
+                .ToDictionary(o => o.First.Name, o => (IReadOnlyDictionary<string, Setting>)new Dictionary<string, Setting> { ["pin"] = new(o.Second, use.Span) }),
+        };
     }
 
     public override string ToString() => string.Join("\n---\n", Modules.Append(Guards).Concat(Stimuli));

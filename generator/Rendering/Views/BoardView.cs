@@ -20,6 +20,11 @@ public sealed record BoardView(
     IReadOnlyList<TriggerView> Triggers,
     string ActiveLow)
 {
+    public IReadOnlyList<OutputView> Outputs { get; init; } = [];
+
+    /// <summary>Outputs whose pin is low while they are on, as a C constant.</summary>
+    public string OutputsLow { get; init; } = "0u";
+
     public IReadOnlyList<ChannelView> Channels { get; init; } = [];
 
     public IReadOnlyList<NodeView> Nodes { get; init; } = [];
@@ -43,6 +48,9 @@ public sealed record BoardFactsView(string Name, string Chip, long ClockHz, int 
 /// <param name="Bursts">1 if a frame begins with a burst.</param>
 public sealed record ConfigView(int MaxLength, int Receives, int Events, int Triggers, int Periods, int Bursts, int Live)
 {
+    /// <summary>Pins that switch something.</summary>
+    public int Outputs { get; init; }
+
     /// <summary>1 if a mode lasts longer than one lap of 2^30 µs.</summary>
     public int Laps { get; init; }
 

@@ -36,6 +36,8 @@ internal static class BoardViews
             triggers,
             $"0x{plan.Inputs.Where(i => !i.ActiveHigh).Sum(i => 1 << i.Index):X4}u")
         {
+            Outputs = [.. plan.Outputs.Select(o => OutputViews.Of(o, inputs))],
+            OutputsLow = OutputViews.Low(plan),
             Channels = ChannelViews.Of(plan),
             Nodes = NodeViews.Of(plan),
         };
@@ -50,6 +52,7 @@ internal static class BoardViews
         plan.Frames.Any(f => f.Frame.Burst is not null) ? 1 : 0,
         plan.Frames.Any(f => f.Frame.AllFields.Any(l => l.Source is LiveValue)) ? 1 : 0)
     {
+        Outputs = plan.Outputs.Count,
         Laps = ModuleViews.HasLaps(plan) ? 1 : 0,
         Listens = receives.Count > 0 || plan.Guards.Foreign ? 1 : 0,
         Channels = plan.Modules.Sum(m => m.Module.Channels.Count),
@@ -152,7 +155,7 @@ internal static class BoardViews
             CText.Time(input.DebounceUs));
     }
 
-    private static PinView Pin(PlannedPin pin)
+    internal static PinView Pin(PlannedPin pin)
     {
         // Port pins are written PB5 or PB12.
         var letter = pin.PortPin[1];

@@ -8,7 +8,15 @@ namespace Locum.Rendering.Views;
 /// <param name="BusOff">Buses whose bus-offs are counted; 0: none.</param>
 /// <param name="Keep">Modules whose modes are kept over a reset; 0: nothing is kept.</param>
 /// <param name="Mark">C constant by which a firmware knows what it kept itself.</param>
-public sealed record GuardsView(int Any, int Foreign, int BusOff, int Enable, int Run, int Keep, int Resume, string Mark, long WithinUs, long WaitUs, long RunUs, long RunLaps, int Recoveries, int EnableInput);
+public sealed record GuardsView(int Any, int Foreign, int BusOff, int Enable, int Run, int Keep, int Resume, string Mark, long WithinUs, long WaitUs, long RunUs, long RunLaps, int Recoveries, int EnableInput)
+{
+    /// <summary>1 if brown-outs in a row end the switching of outputs.</summary>
+    public int BrownOuts { get; init; }
+
+    public int MostBrownOuts { get; init; }
+
+    public long SteadyUs { get; init; }
+}
 
 internal static class GuardViews
 {
@@ -32,7 +40,12 @@ internal static class GuardViews
             run & ((1L << LapBits) - 1),
             run >> LapBits,
             guards.BusOff?.Recoveries ?? 0,
-            guards.EnableInput ?? 0);
+            guards.EnableInput ?? 0)
+        {
+            BrownOuts = guards.BrownOuts is null ? 0 : 1,
+            MostBrownOuts = guards.BrownOuts?.Most ?? 0,
+            SteadyUs = guards.BrownOuts?.SteadyUs ?? 0,
+        };
     }
 
     private static string Mark(BoardPlan plan)

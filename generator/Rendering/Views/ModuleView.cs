@@ -19,6 +19,8 @@ public sealed record ModuleView(
     IReadOnlyList<CompositionView> Compositions,
     IReadOnlyList<FrameView> Frames)
 {
+    public IReadOnlyList<OutputView> Outputs { get; init; } = [];
+
     public bool HasLive => Frames.Any(f => f.Live.Count > 0);
 
     public bool HasFormulas => Compositions.Any(c => c.Writes.Any(w => w.Formula is not null));

@@ -40,7 +40,10 @@ internal static class ModuleViews
             [.. counters.Where(k => carried.Contains(k.Index))],
             tables,
             [.. own.SelectMany(f => FrameViews.Compositions(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames))],
-            [.. module.Frames.Select(f => FrameViews.Of(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames) with { IsDescribed = f.IsDescribed })]);
+            [.. module.Frames.Select(f => FrameViews.Of(f, module, plan.Buses[planned.Buses[f.Bus]].Name, c, counters, modeNames) with { IsDescribed = f.IsDescribed })])
+        {
+            Outputs = [.. plan.Outputs.Where(o => o.Owner.Index == planned.Index).Select(o => OutputViews.Of(o, inputs))],
+        };
     }
 
     /// <summary>True if a mode of the board lasts longer than one lap, so that its firmware must count laps.</summary>

@@ -43,7 +43,8 @@ internal static class ReceiveViews
     /// <summary>Readers for the fields that conditions and followers use, each once.</summary>
     public static IReadOnlyList<ReaderView> Readers(Module module)
     {
-        var used = module.Modes.SelectMany(m => m.Exits).SelectMany(e => e.When).OfType<FieldCondition>().Select(c => (c.Received, c.Field))
+        var used = module.Modes.SelectMany(m => m.Exits).SelectMany(e => e.When)
+            .Concat(module.Outputs.SelectMany(o => o.While).SelectMany(all => all)).OfType<FieldCondition>().Select(c => (c.Received, c.Field))
             .Concat(module.Frames.SelectMany(f => f.AllFields).Select(f => f.Source is LiveValue { Live: Lag lag } ? lag.Follow : f.Source).OfType<FollowValue>().Select(f => (f.Received, f.Field)))
             .Concat(FormulaViews.Received(module))
             .Distinct().Order();

@@ -3,6 +3,7 @@
  *
  *   BOARD_CONTROLLERS(X)  X(index, cs port, cs bit, int port, int bit, cnf1, cnf2, cnf3)
  *   BOARD_INPUTS(X)       X(index, port, bit, pull)   pull: UP or NONE (the chip cannot pull down)
+ *   BOARD_OUTPUTS(X)      X(index, port, bit, off)   off: RAISE or LOWER, how it is switched off
  *   BOARD_LED(X)          X(port, bit)
  */
 #ifndef PINS_H
@@ -44,6 +45,13 @@ static inline void pins_init(void)
 #define INPUT(index, port, bit, pull)                                                              \
     PIN_PULL_##pull(port, bit);                                                                    \
     PIN_WATCH(port, bit);
+#if LOCUM_OUTPUTS
+#define OUTPUT(index, port, bit, off)                                                              \
+    PIN_##off(port, bit);                                                                          \
+    PIN_DRIVE(port, bit);
+    BOARD_OUTPUTS(OUTPUT)
+#undef OUTPUT
+#endif
     BOARD_CONTROLLERS(CONTROLLER)
     BOARD_INPUTS(INPUT)
 #undef CONTROLLER
@@ -116,6 +124,20 @@ static inline locum_input_set pins_inputs(void)
 #undef INPUT
     return levels;
 }
+
+#if LOCUM_OUTPUTS
+static inline void pins_outputs(locum_output_set levels)
+{
+#define OUTPUT(index, port, bit, off)                                                              \
+    if ((levels & (1u << (index))) != 0u) {                                                        \
+        PIN_RAISE(port, bit);                                                                      \
+    } else {                                                                                       \
+        PIN_LOWER(port, bit);                                                                      \
+    }
+    BOARD_OUTPUTS(OUTPUT)
+#undef OUTPUT
+}
+#endif
 
 static inline void pins_led(bool on)
 {

@@ -69,6 +69,13 @@ locum_input_set locum_port_inputs(void)
     return pins_inputs();
 }
 
+#if LOCUM_OUTPUTS
+void locum_port_outputs(locum_output_set levels)
+{
+    pins_outputs(levels);
+}
+#endif
+
 bool locum_port_send(const locum_frame *frame)
 {
     return mcp2515_send(frame);

@@ -24,6 +24,9 @@ void locum_port_init(void)
     RESET_FLAGS |= RESET_FLAGS_REMOVE;
 #endif
     CHIP_CLOCK_PORTS();
+#if LOCUM_OUTPUTS
+    outputs_start();
+#endif
     led_start();
     if (!clock_start()) {
         board_stop(STOP_NO_CRYSTAL);
@@ -44,6 +47,13 @@ locum_input_set locum_port_inputs(void)
 {
     return inputs_read();
 }
+
+#if LOCUM_OUTPUTS
+void locum_port_outputs(locum_output_set levels)
+{
+    outputs_write(levels);
+}
+#endif
 
 bool locum_port_send(const locum_frame *frame)
 {

@@ -33,6 +33,10 @@ void timer_alarm(uint32_t at_us);
 
 locum_input_set inputs_read(void);
 
+#if LOCUM_OUTPUTS
+void outputs_write(locum_output_set levels);
+#endif
+
 bool can_send(const locum_frame *frame);
 #if LOCUM_WATCHES_LEAVING
 bool can_waits(uint8_t bus, uint32_t id);

@@ -38,6 +38,13 @@ locum_input_set locum_port_inputs(void)
     return inputs_read();
 }
 
+#if LOCUM_OUTPUTS
+void locum_port_outputs(locum_output_set levels)
+{
+    outputs_write(levels);
+}
+#endif
+
 bool locum_port_send(const locum_frame *frame)
 {
     return can_send(frame);

@@ -47,6 +47,10 @@ void can_restart(uint8_t bus);
 
 void lines_start(void);
 locum_input_set lines_read(void);
+
+#if LOCUM_OUTPUTS
+void lines_put(locum_output_set levels);
+#endif
 void lines_light(bool lit);
 
 #endif

@@ -1,4 +1,4 @@
-/* Inputs, whose edges wake the program, and the LED. */
+/* Inputs, whose edges wake the program, outputs, and the LED. */
 #include "board_parts.h"
 
 #include "driver/gpio.h"
@@ -27,10 +27,43 @@ static void IRAM_ATTR on_edge(void *owner)
     portYIELD_FROM_ISR(woken);
 }
 
+#if LOCUM_OUTPUTS
+typedef struct {
+    gpio_num_t pin;
+    uint8_t off; /* level */
+} output_pin;
+
+#define OUTPUT_ROW(pin, off) {(gpio_num_t)(pin), (off)},
+
+static const output_pin outputs[LOCUM_OUTPUTS] = {BOARD_OUTPUT_PINS(OUTPUT_ROW)};
+
+/* Pins get their level before they drive. */
+static void outputs_start(void)
+{
+    for (uint32_t i = 0; i != LOCUM_OUTPUTS; i++) {
+        const gpio_config_t output = {.pin_bit_mask = 1ull << outputs[i].pin,
+                                      .mode = GPIO_MODE_OUTPUT};
+
+        (void)gpio_set_level(outputs[i].pin, outputs[i].off);
+        board_must(gpio_config(&output));
+    }
+}
+
+void lines_put(locum_output_set levels)
+{
+    for (uint32_t i = 0; i != LOCUM_OUTPUTS; i++) {
+        (void)gpio_set_level(outputs[i].pin, ((uint32_t)levels >> i) & 1u);
+    }
+}
+#endif
+
 void lines_start(void)
 {
     const gpio_config_t led = {.pin_bit_mask = 1ull << BOARD_LED, .mode = GPIO_MODE_OUTPUT};
 
+#if LOCUM_OUTPUTS
+    outputs_start();
+#endif
     board_must(gpio_config(&led));
     board_must(gpio_install_isr_service(0));
     for (uint32_t i = 0; i != BOARD_INPUT_COUNT; i++) {

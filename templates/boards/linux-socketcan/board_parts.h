@@ -45,6 +45,10 @@ void lines_start(void);
 /* An entry that becomes ready with an edge of an input; its descriptor is -1 without inputs. */
 void lines_poll(struct pollfd *poll);
 locum_input_set lines_read(void);
+
+#if LOCUM_OUTPUTS
+void lines_put(locum_output_set levels);
+#endif
 void lines_light(bool lit);
 
 /* ---- What a restart of the program does not erase ---- */

@@ -1,4 +1,4 @@
-/* Inputs and LED on lines of a GPIO chip (linux/gpio.h, version 2 of its interface). */
+/* Inputs, outputs and LED on lines of a GPIO chip (linux/gpio.h, version 2 of its interface). */
 #include "board_parts.h"
 
 #include <fcntl.h>
@@ -80,17 +80,58 @@ static void request_led(int chip)
     led_line = request(chip, &wanted);
 }
 
+#if LOCUM_OUTPUTS
+typedef struct {
+    uint32_t offset;
+    uint64_t off; /* level */
+} output_line;
+
+#define OUTPUT_ROW(offset, off) {(offset), (off)},
+
+static const output_line outputs[LOCUM_OUTPUTS] = {BOARD_OUTPUT_PINS(OUTPUT_ROW)};
+
+static int output_lines = -1;
+
+/* With their levels, so that none is driven before. */
+static void request_outputs(int chip)
+{
+    struct gpio_v2_line_request wanted = {.num_lines = LOCUM_OUTPUTS};
+
+    wanted.config.flags = GPIO_V2_LINE_FLAG_OUTPUT;
+    wanted.config.num_attrs = 1;
+    wanted.config.attrs[0].attr.id = GPIO_V2_LINE_ATTR_ID_OUTPUT_VALUES;
+    wanted.config.attrs[0].mask = (1ull << LOCUM_OUTPUTS) - 1u;
+    for (uint32_t i = 0; i != LOCUM_OUTPUTS; i++) {
+        wanted.offsets[i] = outputs[i].offset;
+        wanted.config.attrs[0].attr.values |= outputs[i].off << i;
+    }
+    output_lines = request(chip, &wanted);
+}
+
+void lines_put(locum_output_set levels)
+{
+    struct gpio_v2_line_values values = {.bits = levels, .mask = (1ull << LOCUM_OUTPUTS) - 1u};
+
+    if (ioctl(output_lines, GPIO_V2_LINE_SET_VALUES_IOCTL, &values) != 0) {
+        board_fail("GPIO outputs");
+    }
+}
+#endif
+
 void lines_start(void)
 {
     int chip;
 
-    if (BOARD_INPUT_COUNT == 0u && !BOARD_HAS_LED) {
+    if (BOARD_INPUT_COUNT == 0u && !BOARD_HAS_LED && LOCUM_OUTPUTS == 0u) {
         return;
     }
     chip = open(BOARD_GPIO_CHIP, O_RDWR | O_CLOEXEC);
     if (chip < 0) {
         board_fail(BOARD_GPIO_CHIP);
     }
+#if LOCUM_OUTPUTS
+    request_outputs(chip);
+#endif
     if (BOARD_INPUT_COUNT != 0u) {
         request_inputs(chip);
     }

@@ -63,6 +63,13 @@ locum_input_set locum_port_inputs(void)
     return lines_read();
 }
 
+#if LOCUM_OUTPUTS
+void locum_port_outputs(locum_output_set levels)
+{
+    lines_put(levels);
+}
+#endif
+
 bool locum_port_send(const locum_frame *frame)
 {
     return can_send(frame);

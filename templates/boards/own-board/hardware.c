@@ -24,6 +24,13 @@ locum_input_set hardware_inputs(void)
     return 0;
 }
 
+#if LOCUM_OUTPUTS
+void hardware_outputs(locum_output_set levels)
+{
+    (void)levels;
+}
+#endif
+
 void hardware_led(bool lit)
 {
     (void)lit;

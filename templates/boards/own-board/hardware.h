@@ -40,6 +40,12 @@ void hardware_feed_watchdog(void);
 /* Electrical levels, bit n for input n (board_config.h has their pins and pull resistors). */
 locum_input_set hardware_inputs(void);
 
+#if LOCUM_OUTPUTS
+/* Levels, bit n for output n; hardware_start gave each pin the level that board_config.h has for it
+ * before it made it an output. */
+void hardware_outputs(locum_output_set levels);
+#endif
+
 void hardware_led(bool lit);
 
 /* Starts a controller: retransmits by itself, receives through the filters. */

@@ -65,6 +65,13 @@ static void hand_over(bus_state *state)
 
 /* A more urgent frame takes the place of one that the controller has, if that is not on the wire.
  */
+#if LOCUM_OUTPUTS
+void locum_port_outputs(locum_output_set levels)
+{
+    hardware_outputs(levels);
+}
+#endif
+
 bool locum_port_send(const locum_frame *frame)
 {
     bus_state *const state = &states[frame->bus];

@@ -5,6 +5,7 @@
  *   frame BUS ID DATA ACCEPTED START END   times in microseconds, "-" if it never started
  *   mode T MODULE MODE                     a module is in another mode after the step at T
  *   silent T CODE                          from T on the board is silent for a reason; 0: it talks
+ *   output T N LEVEL                       from T on output N is on (1) or off (0)
  *   skipped ROW COUNT                      releases not sent since the last reset, per row of the
  *                                          frame table
  */
@@ -37,6 +38,12 @@ typedef struct {
     size_t next_bus_off;
     size_t next_reset;
     locum_input_set levels;
+#if LOCUM_OUTPUTS
+    locum_output_set outputs; /* that are on */
+    locum_input_set wires;    /* inputs as outputs drive them, since driven_at */
+    uint64_t driven_at;
+    bool drives;
+#endif
 #if LOCUM_GUARD_KEEP
     locum_kept kept;
 #endif
@@ -196,6 +203,49 @@ static void finish_frames(void)
     }
 }
 
+/* ---- outputs ---- */
+
+#if LOCUM_OUTPUTS
+/* The inputs that read outputs back, by output: a bit, or none. */
+static const locum_input_set read_back[LOCUM_OUTPUTS] = BOARD_READ_BACK;
+
+static void switch_outputs(locum_output_set on)
+{
+    for (uint8_t i = 0; i < LOCUM_OUTPUTS; i++) {
+        const locum_output_set bit = (locum_output_set)(1u << i);
+
+        if (((on ^ around.outputs) & bit) == 0u) {
+            continue;
+        }
+        printf("output %" PRIu64 " %u %u\n", around.now, (unsigned)i, (on & bit) != 0u ? 1u : 0u);
+        around.wires ^= read_back[i];
+    }
+    around.outputs = on;
+    /* An edge reaches the inputs on its wire a microsecond later. */
+    around.driven_at = around.now + 1u;
+    around.drives = true;
+}
+
+void locum_port_outputs(locum_output_set levels)
+{
+    switch_outputs(levels ^ locum_this_board.outputs_low);
+}
+
+static void apply_wires(void)
+{
+    locum_input_set all = 0;
+
+    for (uint8_t i = 0; i < LOCUM_OUTPUTS; i++) {
+        all |= read_back[i];
+    }
+    if (around.drives && around.driven_at <= around.now) {
+        around.levels = (locum_input_set)((around.levels & ~all) | (around.wires & all));
+        around.levels ^= locum_this_board.active_low & all;
+        around.drives = false;
+    }
+}
+#endif
+
 /* ---- guards ---- */
 
 /* Frames taken back are printed as frames that never started. */
@@ -293,6 +343,11 @@ static void end_life(void)
         }
     }
     around.next_reset++;
+#if LOCUM_OUTPUTS
+    if (around.outputs != 0u) {
+        switch_outputs(0);
+    }
+#endif
 #if LOCUM_GUARD_KEEP
     around.kept = locum_kept_over_reset;
 #endif
@@ -379,6 +434,11 @@ static uint64_t next_event(void)
     if (around.next_input < around.stimulus.input_count) {
         earlier(&next, around.stimulus.inputs[around.next_input].at);
     }
+#if LOCUM_OUTPUTS
+    if (around.drives) {
+        earlier(&next, around.driven_at);
+    }
+#endif
     if (around.next_bus_off < around.stimulus.bus_off_count) {
         earlier(&next, around.stimulus.bus_offs[around.next_bus_off].at);
     }
@@ -449,6 +509,9 @@ static void live(void)
         if (reset_comes() && around.stimulus.resets[around.next_reset].at == around.now) {
             end_life();
         }
+#if LOCUM_OUTPUTS
+        apply_wires();
+#endif
         apply_inputs();
         apply_bus_offs();
         apply_blocks();

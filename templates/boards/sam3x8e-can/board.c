@@ -47,6 +47,9 @@ void board_start(void)
 {
     WDT_MR = WDT_RESETS | WDT_VALUE(WATCHDOG_TICKS);
     PMC_PCER0 = 0xFu << ID_PIO_A; /* all ports */
+#if LOCUM_OUTPUTS
+    outputs_start();
+#endif
     led_start();
     if (!clock_start()) {
         board_stop(STOP_NO_CRYSTAL);

@@ -18,6 +18,10 @@
 bool clock_start(void);
 void timer_start(void);
 void inputs_start(void);
+#if LOCUM_OUTPUTS
+/* Pins get their level before they drive. */
+void outputs_start(void);
+#endif
 void can_start(void);
 
 /* Settings and mailboxes of a controller that is switched off; then it takes part. */

@@ -36,6 +36,12 @@ void timer_alarm(uint32_t at_us);
 void inputs_start(void);
 locum_input_set inputs_read(void);
 
+#if LOCUM_OUTPUTS
+/* Pins get their level before they drive. */
+void outputs_start(void);
+void outputs_write(locum_output_set levels);
+#endif
+
 /* More than 1 ms; the controller's answer to a change of mode takes a few bit times. */
 #define CAN_HANDSHAKE_LOOKS 10000u
 

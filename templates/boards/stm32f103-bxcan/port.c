@@ -24,6 +24,9 @@ void locum_port_init(void)
     RCC_CSR |= RCC_CSR_RMVF;
 #endif
     RCC_APB2ENR |= RCC_APB2_AFIO | RCC_APB2_PORT_A | RCC_APB2_PORT_B | RCC_APB2_PORT_C;
+#if LOCUM_OUTPUTS
+    outputs_start();
+#endif
     led_start();
     if (!clock_start()) {
         board_stop(STOP_NO_CRYSTAL);
@@ -44,6 +47,13 @@ locum_input_set locum_port_inputs(void)
 {
     return inputs_read();
 }
+
+#if LOCUM_OUTPUTS
+void locum_port_outputs(locum_output_set levels)
+{
+    outputs_write(levels);
+}
+#endif
 
 bool locum_port_send(const locum_frame *frame)
 {

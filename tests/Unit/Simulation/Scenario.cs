@@ -27,6 +27,9 @@ internal sealed record Scenario(string Description, string Stimulus)
     /// <summary>One line per begin and end of silence: "time reason".</summary>
     public string Silences { get; init; } = "";
 
+    /// <summary>"time output on|off", a line each.</summary>
+    public string Outputs { get; init; } = "";
+
     public void Holds()
     {
         var loaded = new GeneratedProject(
@@ -39,11 +42,11 @@ internal sealed record Scenario(string Description, string Stimulus)
         var simulated = Simulator.Run([plan], stimulus);
         Check(plan, "simulator",
             simulated.Frames.Where(f => f.Sender.Length > 0).Select(f => $"{f.AcceptedUs} {f.Id} {Data(f.Data)} {Time(f.StartUs)} {Time(f.EndUs)}"),
-            simulated.Modes, simulated.Silences, simulated.Skipped[0]);
+            simulated.Modes, simulated.Silences, simulated.Outputs, simulated.Skipped[0]);
         var program = RunProgram(plan, stimulus);
         Check(plan, "program",
             program.Frames.Select(f => $"{f.AcceptedUs} {f.Id} {Data(f.Data)} {Time(f.StartUs)} {Time(f.EndUs)}"),
-            program.Modes, program.Silences, program.Skipped);
+            program.Modes, program.Silences, program.Outputs, program.Skipped);
     }
 
     private static ProgramOutput RunProgram(BoardPlan plan, Stimulus stimulus)
@@ -56,11 +59,12 @@ internal sealed record Scenario(string Description, string Stimulus)
         return ProgramOutput.Parse(output, plan);
     }
 
-    private void Check(BoardPlan plan, string who, IEnumerable<string> frames, IReadOnlyList<ModeChange> modes, IReadOnlyList<SilenceChange> silences, IReadOnlyList<long> skipped)
+    private void Check(BoardPlan plan, string who, IEnumerable<string> frames, IReadOnlyList<ModeChange> modes, IReadOnlyList<SilenceChange> silences, IReadOnlyList<OutputChange> outputs, IReadOnlyList<long> skipped)
     {
         Compare(who, Frames, frames);
         Compare(who, Modes, modes.Select(m => $"{m.AtUs} {plan.Modules[m.Module].Module.Modes[m.Mode].Name}"));
         Compare(who, Silences, silences.Select(s => $"{s.AtUs} {s.Reason}"));
+        Compare(who, Outputs, outputs.Select(o => $"{o.AtUs} {plan.Outputs[o.Output].Output.Name} {(o.On ? "on" : "off")}"));
         Compare(who, Skipped, plan.Frames.Where(f => skipped[f.Row] > 0).Select(f => $"{f.Frame.Name} {skipped[f.Row]}"));
     }
 

@@ -54,6 +54,32 @@ static void wake(void *owner)
     (void)xTaskNotifyGive(program);
 }
 
+#if LOCUM_OUTPUTS
+#define OUTPUT_PIN(pin, off) (gpio_num_t)(pin),
+#define OUTPUT_OFF(pin, off) (off),
+
+static const gpio_num_t output_pins[] = {BOARD_OUTPUT_PINS(OUTPUT_PIN)};
+static const uint32_t output_levels[] = {BOARD_OUTPUT_PINS(OUTPUT_OFF)};
+
+static void outputs_start(void)
+{
+    for (uint32_t i = 0; i != LOCUM_OUTPUTS; i++) {
+        const gpio_config_t output = {.pin_bit_mask = 1ull << output_pins[i],
+                                      .mode = GPIO_MODE_OUTPUT};
+
+        (void)gpio_set_level(output_pins[i], output_levels[i]);
+        (void)gpio_config(&output);
+    }
+}
+
+void hardware_outputs(locum_output_set levels)
+{
+    for (uint32_t i = 0; i != LOCUM_OUTPUTS; i++) {
+        (void)gpio_set_level(output_pins[i], ((uint32_t)levels >> i) & 1u);
+    }
+}
+#endif
+
 void hardware_start(void)
 {
     const esp_task_wdt_config_t watchdog = {.timeout_ms = WATCHDOG_MS, .trigger_panic = true};
@@ -64,6 +90,9 @@ void hardware_start(void)
     (void)esp_task_wdt_reconfigure(&watchdog);
     (void)esp_task_wdt_add(NULL);
     (void)esp_timer_create(&alarm, &timer);
+#if LOCUM_OUTPUTS
+    outputs_start();
+#endif
     (void)gpio_config(&led);
     (void)gpio_install_isr_service(0);
     for (uint32_t i = 0; i != BOARD_INPUT_COUNT; i++) {

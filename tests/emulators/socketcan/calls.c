@@ -33,7 +33,7 @@ enum {
     FD_CHIP,
     FD_INPUTS,
     FD_OUTPUTS,
-    FD_MANAGER,
+    FD_MANAGER = FD_OUTPUTS + KERNEL_OUTPUTS,
     FD_NETLINK,
     FD_END
 };
@@ -64,16 +64,26 @@ static int fail(int code)
     return -1;
 }
 
+static bool is_output(unsigned line)
+{
+    for (unsigned group = 0; group < the_kernel.output_count; group++) {
+        for (unsigned i = 0; i < the_kernel.outputs[group].count; i++) {
+            if (the_kernel.outputs[group].lines[i] == line) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 static void watch(void)
 {
     const int level = the_kernel.levels[the_kernel.watched];
 
-    for (unsigned i = 0; i < the_kernel.output_count; i++) {
-        if (the_kernel.outputs[i] == the_kernel.watched && the_kernel.watched_level != level) {
-            the_kernel.watched_level = level;
-            printf("pin GPIO%u %d %llu\n", the_kernel.watched, level,
-                   (unsigned long long)(the_kernel.around.now / SURROUNDINGS_NS_PER_US));
-        }
+    if (the_kernel.watched_level != level && is_output(the_kernel.watched)) {
+        the_kernel.watched_level = level;
+        printf("pin GPIO%u %d %llu\n", the_kernel.watched, level,
+               (unsigned long long)(the_kernel.around.now / SURROUNDINGS_NS_PER_US));
     }
 }
 
@@ -288,6 +298,18 @@ int open(const char *path, int flags, ...)
                : (int)syscall(SYS_openat, AT_FDCWD, path, flags, mode);
 }
 
+/* An output line is low unless its request says otherwise. */
+static bool first_level(const struct gpio_v2_line_config *config, unsigned line)
+{
+    for (unsigned i = 0; i < config->num_attrs; i++) {
+        if (config->attrs[i].attr.id == GPIO_V2_LINE_ATTR_ID_OUTPUT_VALUES &&
+            (config->attrs[i].mask >> line & 1u) != 0u) {
+            return (config->attrs[i].attr.values >> line & 1u) != 0u;
+        }
+    }
+    return false;
+}
+
 static int request_lines(struct gpio_v2_line_request *request)
 {
     const uint64_t flags = request->config.flags;
@@ -301,7 +323,9 @@ static int request_lines(struct gpio_v2_line_request *request)
         return fail(EINVAL); /* two biases at once */
     }
     for (unsigned i = 0; i < request->config.num_attrs; i++) {
-        const uint64_t own = request->config.attrs[i].attr.flags & biases;
+        const struct gpio_v2_line_attribute *attribute = &request->config.attrs[i].attr;
+        const uint64_t own =
+            attribute->id == GPIO_V2_LINE_ATTR_ID_FLAGS ? attribute->flags & biases : 0u;
 
         if ((own & (own - 1u)) != 0u) {
             return fail(EINVAL); /* two biases at once */
@@ -318,12 +342,16 @@ static int request_lines(struct gpio_v2_line_request *request)
     if ((flags & GPIO_V2_LINE_FLAG_OUTPUT) == 0u) {
         return fail(EINVAL);
     }
-    memcpy(the_kernel.outputs, request->offsets, request->num_lines * sizeof(uint32_t));
-    the_kernel.output_count = request->num_lines;
-    for (unsigned i = 0; i < request->num_lines; i++) {
-        the_kernel.levels[request->offsets[i]] = false;
+    if (the_kernel.output_count == KERNEL_OUTPUTS) {
+        return fail(EBUSY);
     }
-    request->fd = FD_OUTPUTS;
+    memcpy(the_kernel.outputs[the_kernel.output_count].lines, request->offsets,
+           request->num_lines * sizeof(uint32_t));
+    the_kernel.outputs[the_kernel.output_count].count = request->num_lines;
+    for (unsigned i = 0; i < request->num_lines; i++) {
+        the_kernel.levels[request->offsets[i]] = first_level(&request->config, i);
+    }
+    request->fd = FD_OUTPUTS + (int)the_kernel.output_count++;
     watch();
     return 0;
 }
@@ -353,12 +381,15 @@ int ioctl(int fd, unsigned long request, ...)
         values->bits &= values->mask;
         return 0;
     }
-    if (fd == FD_OUTPUTS && request == GPIO_V2_LINE_SET_VALUES_IOCTL) {
+    if (fd >= FD_OUTPUTS && fd < FD_OUTPUTS + (int)the_kernel.output_count &&
+        request == GPIO_V2_LINE_SET_VALUES_IOCTL) {
         const struct gpio_v2_line_values *values = argument;
+        const unsigned group = (unsigned)(fd - FD_OUTPUTS);
 
-        for (unsigned i = 0; i < the_kernel.output_count; i++) {
+        for (unsigned i = 0; i < the_kernel.outputs[group].count; i++) {
             if ((values->mask >> i & 1u) != 0u) {
-                the_kernel.levels[the_kernel.outputs[i]] = (values->bits >> i & 1u) != 0u;
+                the_kernel.levels[the_kernel.outputs[group].lines[i]] =
+                    (values->bits >> i & 1u) != 0u;
             }
         }
         watch();

@@ -20,6 +20,7 @@
 #define KERNEL_FILTERS 256u
 #define KERNEL_INPUTS 16u
 #define KERNEL_LINES 64u
+#define KERNEL_OUTPUTS 2 /* requests for output lines */
 
 typedef struct {
     struct canfd_frame frame;
@@ -59,12 +60,15 @@ typedef struct {
     kernel_interface interfaces[SURROUNDINGS_BUSES];
     unsigned line_of_input[KERNEL_INPUTS];
     bool levels[KERNEL_LINES];
-    /* The request for input lines, and for output lines. */
+    /* The request for input lines, and those for output lines. */
     uint32_t inputs[KERNEL_INPUTS];
     unsigned input_count;
     bool edges; /* wanted */
     unsigned edges_waiting;
-    uint32_t outputs[KERNEL_LINES];
+    struct {
+        uint32_t lines[KERNEL_LINES];
+        unsigned count;
+    } outputs[KERNEL_OUTPUTS];
     unsigned output_count;
     unsigned watched;
     int watched_level;
