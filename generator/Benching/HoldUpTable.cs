@@ -8,6 +8,9 @@ internal static class HoldUpTable
 {
     private const int Series = 6;
 
+    // More than there is; where hardly a drop is left the formula would go on.
+    private const double MostF = 1e6;
+
     private static readonly decimal[] s_voltages = [16, 25, 35, 50, 63, 100];
 
     public static BenchSection Of(BenchSetup bench)
@@ -18,7 +21,7 @@ internal static class HoldUpTable
         if (h.DipV - h.DiodeV >= h.LowestV)
             return new BenchSection(Table([Row("in the dip", Figures.Volt(h.DipV - h.DiodeV), $"the regulator needs {Figures.Plain(h.LowestV)} V: no capacitor is needed")], []), [], []);
         var seconds = h.DipUs / 1e6;
-        var needed = (decimal)(h.PowerW is { } p
+        var needed = (decimal)Math.Min(MostF, h.PowerW is { } p
             ? HoldUpCapacitor.ForPower((double)p, seconds, (double)start, (double)h.LowestV)
             : HoldUpCapacitor.ForCurrent((double)h.CurrentA!, seconds, (double)start, (double)h.LowestV));
         var marked = needed / (1 - (h.TolerancePercent / 100));
