@@ -50,6 +50,7 @@ public static class ModuleBinder
         List<Frame> frames = [.. FrameBinder.Bind(reader, bound)];
         var channels = ChannelBinder.Bind(reader, frames, bound);
         var nodes = NodeBinder.Bind(reader, frames, bound);
+        var bench = BenchBinder.Bind(reader, bound);
         reader.Done();
         return new Module
         {
@@ -69,6 +70,7 @@ public static class ModuleBinder
             Frames = frames,
             Channels = channels,
             Nodes = nodes,
+            Bench = bench,
             Span = reader.SpanOf("module"),
         };
     }

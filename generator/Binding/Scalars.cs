@@ -45,7 +45,8 @@ public static class Scalars
             ? InRange(value, node!, diagnostics, what, min, max, " µs") : null;
 
     /// <summary>A quantity with its unit.</summary>
-    public static long? WithUnit(SyntaxNode? node, DiagnosticBag diagnostics, string what, Func<string, long?> parse, string example)
+    public static T? WithUnit<T>(SyntaxNode? node, DiagnosticBag diagnostics, string what, Func<string, T?> parse, string example)
+        where T : struct
     {
         if (Text(node, diagnostics, what) is not { } text)
             return null;

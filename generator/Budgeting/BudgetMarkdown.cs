@@ -1,4 +1,4 @@
-using Locum.Diagnostics;
+using Locum.Reporting;
 
 namespace Locum.Budgeting;
 
@@ -9,26 +9,23 @@ public static class BudgetMarkdown
     {
         foreach (var bus in buses)
         {
-            writer.Write($"## {Cell(BudgetWords.Title(bus))}\n\n{Cell(BudgetWords.Load(bus))}\n\n");
+            writer.Write($"## {MarkdownText.Cell(BudgetWords.Title(bus))}\n\n{MarkdownText.Cell(BudgetWords.Load(bus))}\n\n");
             writer.Write($"| {string.Join(" | ", BudgetWords.Headings.Select(h => h.Length > 0 ? h : "verdict"))} |\n|---|---|---:|---:|---:|---:|---|\n");
             foreach (var response in bus.Responses)
-                writer.Write($"| {string.Join(" | ", BudgetWords.Row(response).Select(Cell))} |\n");
+                writer.Write($"| {string.Join(" | ", BudgetWords.Row(response).Select(MarkdownText.Cell))} |\n");
             writer.Write('\n');
         }
         foreach (var group in buses.SelectMany(b => b.Groups))
         {
-            writer.Write($"{Cell(BudgetWords.Offsets(group))}\n\n");
+            writer.Write($"{MarkdownText.Cell(BudgetWords.Offsets(group))}\n\n");
             if (!group.Changes.Any())
                 continue;
             writer.Write("| frame | offset ms | better ms |\n|---|---:|---:|\n");
             foreach (var (frame, offset) in group.Changes)
-                writer.Write($"| {Cell(frame.Sender)} | {BudgetWords.Ms(frame.Frame.OffsetUs)} | {BudgetWords.Ms(offset)} |\n");
+                writer.Write($"| {MarkdownText.Cell(frame.Sender)} | {BudgetWords.Ms(frame.Frame.OffsetUs)} | {BudgetWords.Ms(offset)} |\n");
             writer.Write('\n');
         }
         foreach (var note in BudgetWords.Notes(buses))
-            writer.Write($"{Cell(note)}\n\n");
+            writer.Write($"{MarkdownText.Cell(note)}\n\n");
     }
-
-    // Nothing from a description becomes markup.
-    private static string Cell(string text) => string.Concat(Printable.Clean(text).Select(c => "\\`*_{}[]<>#|~&".Contains(c, StringComparison.Ordinal) ? $"\\{c}" : c.ToString()));
 }

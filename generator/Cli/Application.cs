@@ -22,6 +22,7 @@ internal static class Application
             MissingCommand.Create(terminal),
             AuditCommand.Create(terminal),
             BudgetCommand.Create(terminal),
+            BenchCommand.Create(terminal),
             ReadCommand.Create(terminal),
             DraftCommand.Create(terminal),
         };

@@ -1,6 +1,6 @@
 namespace Locum.Diagnostics;
 
-/// <summary>Every kind of finding. Hundreds by area: 01 files and YAML, 02 shape, 03 buses and inputs, 04 modes, 05 frames, 06 fields, 07 counters and checksums, 08 hazards, 09 projects and boards, 10 stimulus, 11 formulas, 12 captures, 13 diagnostic channels.</summary>
+/// <summary>Every kind of finding. Hundreds by area: 01 files and YAML, 02 shape, 03 buses and inputs, 04 modes, 05 frames, 06 fields, 07 counters and checksums, 08 hazards, 09 projects and boards, 10 stimulus, 11 formulas, 12 captures, 13 diagnostic channels, 15 SAE J1939, 16 the bench.</summary>
 public static class Codes
 {
     public static readonly Code CannotRead = Error("LC0101", "file cannot be read", "The path must name a readable text file.");
@@ -146,6 +146,16 @@ public static class Codes
     public static readonly Code NodeFrame = Error("LC1505", "frame of the node described as well", "A node sends its claim, refusals, transfers and answers by itself; two senders of one identifier disturb each other.");
     public static readonly Code AddressTwice = Error("LC1506", "address used twice", "Of two nodes with one address on one bus the one with the higher NAME falls silent.");
     public static readonly Code HeldFrame = Warning("LC1507", "frame without an address", "Frames that carry a node's address are held while the node does not take part.");
+
+    public static readonly Code BenchRange = Error("LC1601", "range of the bench that runs backwards", "A range goes from its lower to its higher end.");
+    public static readonly Code NoResistor = Error("LC1602", "no standard resistor for the window", "Neither a value of the series nor a pair of them stays in the window with its tolerance.");
+    public static readonly Code TooHot = Error("LC1603", "part too hot to carry power", "At the ambient temperature the part's derating leaves it no power at all.");
+    public static readonly Code BenchTimes = Error("LC1604", "times of the bench that do not fit together", "Stages start at 0 and rise; what comes again ends before it does.");
+    public static readonly Code NoHoldUp = Error("LC1605", "capacitor that cannot hold", "A capacitor delivers while its voltage falls from the supply's to the lowest usable one.");
+    public static readonly Code BenchName = Error("LC1606", "bench names something unknown", "Bus wiring and pins refer to parts of the same description.");
+    public static readonly Code WrongTermination = Warning("LC1607", "bus not terminated as it should be", "Transceivers drive 50 to 65 ohm (ISO 11898-2); with other loads levels and edges suffer.");
+    public static readonly Code LongStub = Warning("LC1608", "stub too long", "Reflections of a long stub reach into the sampled part of the bit.");
+    public static readonly Code ThinWire = Warning("LC1609", "wire too thin for its fuse", "The wire would burn before the fuse opens.");
 
     public static readonly Code NeverOn = Error("LC1701", "output is never on", "Its modes are never entered.");
 

@@ -47,6 +47,9 @@ public sealed record Module
     /// <summary>Nodes of SAE J1939 that the module is; their rows are among <see cref="Frames"/>, what they hear among <see cref="Receives"/>.</summary>
     public IReadOnlyList<Node> Nodes { get; init; } = [];
 
+    /// <summary>What is built around the board; null when nothing is said. No part of the firmware.</summary>
+    public BenchSetup? Bench { get; init; }
+
     public required Span Span { get; init; }
 }
 

@@ -33,6 +33,7 @@ internal static class ModuleFacts
                 .. module.Frames.Select(f => FrameFacts.Of(f, scope)),
                 .. module.Channels.Select(c => ChannelFacts.Of(c, scope)),
                 .. module.Nodes.Select(n => NodeFacts.Of(n, scope)),
+                .. module.Bench is { } bench ? new[] { BenchFacts.Of(bench, scope) } : [],
             ],
         };
     }

@@ -18,8 +18,9 @@ internal static class Fit
     /// <summary>Number and unit of a quantity; null when it is none of these units.</summary>
     public static (string Number, string Unit)? Split(string text, Amount amount)
     {
-        var end = text.AsSpan().IndexOfAnyExcept("0123456789.".AsSpan());
-        if (end <= 0)
+        var start = amount.Signed && text.StartsWith('-') ? 1 : 0;
+        var end = start + text.AsSpan(start).IndexOfAnyExcept("0123456789.".AsSpan());
+        if (end <= start)
             return null;
         var unit = text[end..].Trim();
         return amount.Units.Contains(unit) ? (text[..end], unit) : null;

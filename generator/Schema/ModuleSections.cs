@@ -117,6 +117,7 @@ internal static class ModuleSections
             new("frames", new MapOf(new Mapping(FrameSections.Frame), 1, FrameBinder.Most, NameRule.Name, true), "Frames by name.", "{HeatStatus: {id: 0x2D1, length: 8, every: 20 ms}}") { Required = true },
             new("diagnostics", Shapes.Named(new Mapping(ChannelSections.Channel), ChannelBinder.Most), "Channels on which testers are answered, by name.", "{workshop: {request: 0x7E0, response: 0x7E8}}"),
             new("j1939", Shapes.Named(new Mapping(NodeSections.Node), NodeBinder.Most), "Nodes of SAE J1939 that the module is, by name.", "{pump: {address: 0x17, name: {function: 25}}}"),
+            new("bench", new Mapping(BenchSections.Bench), "What is built around the board: resistors, loads, supply, wiring.", "{ambient: 60 degC}"),
         ],
     };
 }

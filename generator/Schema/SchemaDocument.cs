@@ -86,7 +86,7 @@ public static class SchemaDocument
         Words words => new JsonObject { ["enum"] = new JsonArray([.. words.List.SelectMany(Spellings)]) },
         Whole whole => OfWhole(whole),
         Numeric => new JsonObject { ["type"] = Types("number", "string"), ["pattern"] = @"^[+-]?(0[xX][0-9A-Fa-f]+|[0-9]+\.?[0-9]*([eE][+-]?[0-9]+)?|\.[0-9]+([eE][+-]?[0-9]+)?)$" },
-        Amount amount => new JsonObject { ["type"] = "string", ["pattern"] = $@"^([0-9]+\.?[0-9]*|\.[0-9]+)\s*({string.Join('|', amount.Units)})\s*$" },
+        Amount amount => new JsonObject { ["type"] = "string", ["pattern"] = $@"^{(amount.Signed ? "-?" : "")}([0-9]+\.?[0-9]*|\.[0-9]+)\s*({string.Join('|', amount.Units)})\s*$" },
         Patterned pattern => new JsonObject { ["type"] = Types("string", "integer"), ["pattern"] = pattern.Expression, ["minimum"] = 0 },
         ByteRow => OfBytes(),
         ListOf list => OfList(list),

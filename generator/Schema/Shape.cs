@@ -26,7 +26,11 @@ public sealed record PhysicalValue : Shape;
 
 /// <summary>A number with a unit.</summary>
 /// <param name="Units">Every spelling, the preferred one of equals first.</param>
-public sealed record Amount(params IReadOnlyList<string> Units) : Shape;
+public sealed record Amount(params IReadOnlyList<string> Units) : Shape
+{
+    /// <summary>A minus sign may stand before it.</summary>
+    public bool Signed { get; init; }
+}
 
 /// <summary>A row of bytes, two hexadecimal digits each; or a list of numbers.</summary>
 public sealed record ByteRow : Shape;

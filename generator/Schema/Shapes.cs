@@ -25,6 +25,22 @@ internal static class Shapes
 
     public static Shape Percent { get; } = new Amount("%");
 
+    public static Shape Resistance { get; } = new Amount("mohm", "ohm", "kohm", "Mohm");
+
+    public static Shape Current { get; } = new Amount("uA", "mA", "A");
+
+    public static Shape Voltage { get; } = new Amount("mV", "V");
+
+    public static Shape Power { get; } = new Amount("mW", "W");
+
+    public static Shape Capacitance { get; } = new Amount("uF", "mF", "F");
+
+    public static Shape Length { get; } = new Amount("mm", "cm", "m");
+
+    public static Shape CrossSection { get; } = new Amount("mm2");
+
+    public static Shape Temperature { get; } = new Amount("degC") { Signed = true };
+
     public static Shape Identifier { get; } = new Whole(0, 0x1FFF_FFFF);
 
     public static Shape IdentifierKind { get; } = new Words("11 bit", "29 bit");

@@ -23,6 +23,8 @@ public static class ModuleValidator
         new FormulaOrderRule(),
         new ChecksumRangeRule(),
         new ChecksumWidthRule(),
+        new BenchPartRule(),
+        new BenchWiringRule(),
     ];
 
     public static void Check(Module module, DiagnosticBag diagnostics)

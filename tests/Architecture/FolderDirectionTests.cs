@@ -14,12 +14,13 @@ public sealed class FolderDirectionTests
         ["Diagnostics"] = ["Text"],
         ["Syntax"] = ["Text", "Diagnostics"],
         ["Wire"] = [],
+        ["Parts"] = [],
         ["Formulas"] = ["Text", "Diagnostics"],
         ["Protection"] = ["Wire"],
         ["Model"] = ["Text", "Wire", "Formulas"],
-        ["Binding"] = ["Text", "Diagnostics", "Syntax", "Wire", "Protection", "Formulas", "Model"],
+        ["Binding"] = ["Text", "Diagnostics", "Syntax", "Wire", "Parts", "Protection", "Formulas", "Model"],
         ["Schema"] = ["Text", "Diagnostics", "Syntax", "Wire", "Protection", "Binding"],
-        ["Validation"] = ["Text", "Diagnostics", "Wire", "Formulas", "Model"],
+        ["Validation"] = ["Text", "Diagnostics", "Wire", "Parts", "Formulas", "Model"],
         ["Boards"] = ["Text", "Diagnostics", "Syntax", "Binding"],
         ["Planning"] = ["Text", "Diagnostics", "Wire", "Model", "Binding", "Boards"],
         ["Capture"] = ["Text", "Diagnostics", "Wire", "Model", "Binding"],
@@ -34,9 +35,10 @@ public sealed class FolderDirectionTests
         ["Comparing"] = ["Diagnostics", "Wire", "Capture", "Inference", "Reporting"],
         ["Auditing"] = ["Text", "Diagnostics", "Wire", "Protection", "Formulas", "Model", "Planning", "Simulation", "Capture", "Inference", "Reporting"],
         ["Budgeting"] = ["Text", "Diagnostics", "Syntax", "Wire", "Model", "Planning", "Simulation", "Capture", "Inference", "Reporting"],
+        ["Benching"] = ["Diagnostics", "Model", "Parts", "Reporting"],
         ["Pipeline"] = ["Text", "Diagnostics", "Syntax", "Model", "Binding", "Validation", "Planning", "Rendering"],
         ["Reviewing"] = ["Text", "Diagnostics", "Syntax", "Wire", "Model", "Validation", "Reporting", "Pipeline"],
-        ["Cli"] = ["Capture", "Inference", "Comparing", "Auditing", "Budgeting", "Reviewing", "Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax", "Wire", "Drafting"],
+        ["Cli"] = ["Capture", "Inference", "Comparing", "Auditing", "Budgeting", "Benching", "Reviewing", "Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax", "Wire", "Drafting"],
     };
 
     /// <summary>Libraries that only one folder may see.</summary>

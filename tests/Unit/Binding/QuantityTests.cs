@@ -67,6 +67,50 @@ public class QuantityTests
     public void Memory_is_whole_bytes(string text, long? expected) => Assert.Equal(expected, Quantity.Memory(text));
 
     [Theory]
+    [InlineData("2 ohm", "2")]
+    [InlineData("250 mohm", "0.25")]
+    [InlineData("4.7kohm", "4700")]
+    [InlineData("1 Mohm", "1000000")]
+    [InlineData("1 Ohm", null)]
+    [InlineData("4k7", null)]
+    [InlineData("-2 ohm", null)]
+    [InlineData("2", null)]
+    public void Resistances_are_in_ohm(string text, string? expected) => Assert.Equal(expected, Quantity.Ohm(text)?.ToString());
+
+    [Theory]
+    [InlineData("A", "50 mA", "0.05")]
+    [InlineData("A", "800 uA", "0.0008")]
+    [InlineData("A", "2 A", "2")]
+    [InlineData("V", "13.50 V", "13.5")]
+    [InlineData("V", "250 mV", "0.25")]
+    [InlineData("W", "250 mW", "0.25")]
+    [InlineData("F", "2200 uF", "0.0022")]
+    [InlineData("F", "2.2 mF", "0.0022")]
+    [InlineData("m", "30 cm", "0.3")]
+    [InlineData("m", "250 mm", "0.25")]
+    [InlineData("mm2", "0.75 mm2", "0.75")]
+    [InlineData("%", "0.5 %", "0.5")]
+    [InlineData("degC", "85 degC", "85")]
+    [InlineData("degC", "-40 degC", "-40")]
+    [InlineData("degC", "--40 degC", null)]
+    [InlineData("degC", "40 C", null)]
+    [InlineData("A", "2 V", null)]
+    [InlineData("V", "-4 V", null)]
+    [InlineData("m", "3 m2", null)]
+    [InlineData("F", "1e-3 F", null)]
+    public void Electrical_quantities_are_in_base_units(string unit, string text, string? expected) => Assert.Equal(expected, (unit switch
+    {
+        "A" => Quantity.Ampere(text),
+        "V" => Quantity.Volt(text),
+        "W" => Quantity.Watt(text),
+        "F" => Quantity.Farad(text),
+        "m" => Quantity.Metre(text),
+        "mm2" => Quantity.SquareMillimetre(text),
+        "%" => Quantity.Percent(text),
+        _ => Quantity.Celsius(text),
+    })?.ToString());
+
+    [Theory]
     [InlineData("0", 0L)]
     [InlineData("42", 42L)]
     [InlineData("-42", -42L)]

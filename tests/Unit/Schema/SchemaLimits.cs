@@ -20,7 +20,7 @@ internal static class SchemaLimits
         ("LC0204", "^a key must be a single word", "a key of JSON is always a text"),
         ("LC0205", "^the value is a number", "a text can be the name of a value"),
         ("LC0208", "is not a known state of (an input|a received frame)$", "what a condition compares with depends on the name before it"),
-        ("LC0209", " of -?[0-9.]+ (µs|%) lies outside", "a pattern does not compare quantities"),
+        ("LC0209", " of -?[0-9.]+ (µs|%|ohm|A|V|W|F|m|mm2|degC|times) lies outside", "a pattern does not compare quantities"),
         ("LC0209", " periods of the frame, outside | raw steps per frame, outside |^a ramp over .* frames, outside ", "period and scale decide together"),
         ("LC0209", "fields of more than 32 bits|have at most 31, or 32 with a sign$|have too many digits to be computed exactly$", "widths, signs and scales decide together"),
         ("LC0209", "^the counter never has the value", "three numbers decide together"),
