@@ -24,6 +24,7 @@ internal static class Application
             BudgetCommand.Create(terminal),
             ReadCommand.Create(terminal),
             DraftCommand.Create(terminal),
+            ReportCommand.Create(terminal),
         };
         var parsed = root.Parse(arguments);
         try
