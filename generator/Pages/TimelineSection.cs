@@ -63,7 +63,7 @@ internal sealed class TimelineSection : ISection
         while (end / step > 10)
             step = (step.ToString()[0] is '2') ? step / 2 * 5 : step * 2;
         for (var time = 0L; time <= end; time += step)
-            yield return new { X = TimeBand.Percent(time, end), Label = $"{time / 1e6:0.######} s" };
+            yield return new { X = TimeBand.Percent(time, end), Label = $"{time / 1e6:0.######} s", Place = time * 100 < 3 * end ? "first" : time * 100 > 97 * end ? "last" : "" };
     }
 }
 

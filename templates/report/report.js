@@ -8,12 +8,12 @@
   if (time) {
     const whole = Number(time.dataset.end);
     const quantum = Number(time.dataset.quantum);
-    const laneWidth = 1000, joined = 3, leastSpan = 500;
+    const laneWidth = 1000, leastSpan = 500;
     const box = time.querySelector(".lanes");
     const view = document.getElementById("time-view");
     const at = time.querySelector(".at");
     const ticks = time.querySelector(".ticks");
-    let from = 0, to = whole, wanted = 0;
+    let from = 0, to = whole, wanted = 0, joined = 3;
 
     const lanes = [...time.querySelectorAll("[data-marks]")].map((svg) => {
       let last = 0;
@@ -73,7 +73,8 @@
       for (let moment = Math.ceil(from / step) * step; moment <= to; moment += step) {
         const x = `${100 * (moment - from) / (to - from)}%`;
         make("line", { x1: x, x2: x, y1: 16, y2: 22 });
-        make("text", { x, y: 12 }).textContent = words(moment, step);
+        const share = (moment - from) / (to - from);
+        make("text", { x, y: 12, class: share < 0.03 ? "first" : share > 0.97 ? "last" : "" }).textContent = words(moment, step);
       }
     };
 
@@ -84,6 +85,7 @@
 
     const draw = () => {
       wanted = 0;
+      joined = Math.max(3, 3 * laneWidth / ticks.clientWidth);
       lanes.forEach(drawLane);
       bands.forEach(drawBand);
       drawTicks();

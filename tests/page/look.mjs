@@ -1,5 +1,6 @@
 // Loads a page from its file in a headless browser and prints what it does as JSON.
-// usage: node look.mjs PAGE [--shots FOLDER | --load]
+// usage: node look.mjs PAGE [--shots FOLDER | --brief | --load]
+// --brief: the colours of dark alone instead of every rule once more; --load: only how it loads.
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
@@ -11,6 +12,7 @@ const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/
 const address = pathToFileURL(page).href;
 const browser = await puppeteer.launch({
   executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+  timeout: 120_000,
   args: ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"],
 });
 
@@ -24,7 +26,7 @@ async function open({ width = 1280, scheme = "light", script = true } = {}) {
   await tab.setViewport({ width, height: 900 });
   await tab.setJavaScriptEnabled(script);
   await tab.emulateMediaFeatures([{ name: "prefers-color-scheme", value: scheme }]);
-  await tab.goto(address, { waitUntil: "load" });
+  await tab.goto(address, { waitUntil: "load", timeout: 120_000 });
   return { tab, seen };
 }
 
@@ -73,13 +75,13 @@ async function tabbing(tab) {
   return { expected, reached: reached.size };
 }
 
-async function accessibility(tab) {
-  await tab.evaluate(() => { for (const part of [...document.querySelectorAll("details")].slice(0, 12)) part.open = true; });
+async function accessibility(tab, rules) {
+  await tab.evaluate(() => { for (const part of [...document.querySelectorAll("details")].slice(0, 8)) part.open = true; });
   await tab.evaluate(axeSource);
-  return tab.evaluate(async () => {
-    const result = await axe.run(document, { resultTypes: ["violations"] });
+  return tab.evaluate(async (only) => {
+    const result = await axe.run(document, { resultTypes: ["violations"], ...(only && { runOnly: only }) });
     return result.violations.map((v) => `${v.id}: ${v.help} – ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 120)).join(" ; ")}`);
-  });
+  }, rules);
 }
 
 const visible = () => ({
@@ -116,7 +118,7 @@ report.tabbing = await tabbing(plain.tab);
 report.axeLight = await accessibility(plain.tab);
 
 const dark = await open({ scheme: "dark" });
-report.axeDark = await accessibility(dark.tab);
+report.axeDark = await accessibility(dark.tab, option === "--brief" ? ["color-contrast"] : undefined);
 report.schemes = await Promise.all([plain, dark].map(({ tab }) => tab.evaluate(() => getComputedStyle(document.body).backgroundColor)));
 
 const narrow = await open({ width: 390 });

@@ -9,9 +9,9 @@ public sealed class EscapingTests
     public void Text_is_escaped_wherever_a_template_shows_it()
     {
         var view = new { Text = "<b>\"'&\u202e\u0000", List = new[] { "<i>" }, Html = new Html("<u>") };
-        Assert.Equal("&lt;b&gt;&quot;&#39;&amp;··", TemplateFactory.RenderHtmlText("{{ text }}", "test", view));
-        Assert.Equal("<p title=\"&lt;b&gt;&quot;&#39;&amp;··\">", TemplateFactory.RenderHtmlText("<p title=\"{{ text }}\">", "test", view));
-        Assert.Equal("&lt;i&gt;&lt;b&gt;&quot;&#39;&amp;··", TemplateFactory.RenderHtmlText("{{ for one in list }}{{ one + text }}{{ end }}", "test", view));
+        Assert.Equal("&lt;b&gt;&quot;&#39;&amp;&#183;&#183;", TemplateFactory.RenderHtmlText("{{ text }}", "test", view));
+        Assert.Equal("<p title=\"&lt;b&gt;&quot;&#39;&amp;&#183;&#183;\">", TemplateFactory.RenderHtmlText("<p title=\"{{ text }}\">", "test", view));
+        Assert.Equal("&lt;i&gt;&lt;b&gt;&quot;&#39;&amp;&#183;&#183;", TemplateFactory.RenderHtmlText("{{ for one in list }}{{ one + text }}{{ end }}", "test", view));
         Assert.Equal("<u>", TemplateFactory.RenderHtmlText("{{ html }}", "test", view));
     }
 

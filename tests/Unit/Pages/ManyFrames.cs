@@ -17,7 +17,7 @@ internal static class ManyFrames
             buses:
               body: {rate: 1000 kbit/s}
             inputs:
-              run-line: {kind: wake line}
+              run-line: {kind: wake line, active: high}
             modes:
               asleep: {sleep: yes, until: {run-line: active, then: waking}}
               waking: {for: 100 ms, then: running}

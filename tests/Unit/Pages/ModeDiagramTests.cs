@@ -29,7 +29,7 @@ public sealed class ModeDiagramTests
     public void Modes_stand_in_the_order_in_which_they_are_reached()
     {
         var (module, found) = Descriptions.Bind(Descriptions.Module("""
-            inputs: {key: {kind: line}}
+            inputs: {key: {kind: line, active: high}}
             modes:
               off: {until: {key: active, then: run}}
               end: {for: 1 s, then: off}
