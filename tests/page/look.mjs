@@ -13,6 +13,7 @@ const address = pathToFileURL(page).href;
 const browser = await puppeteer.launch({
   executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
   timeout: 120_000,
+  protocolTimeout: 600_000,
   args: ["--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"],
 });
 
