@@ -25,6 +25,7 @@ internal static class Application
             BenchCommand.Create(terminal),
             ReadCommand.Create(terminal),
             DraftCommand.Create(terminal),
+            ReportCommand.Create(terminal),
         };
         var parsed = root.Parse(arguments);
         try

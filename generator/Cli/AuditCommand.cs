@@ -41,7 +41,8 @@ internal static class AuditCommand
         return result.Findings.Count is 0 ? ExitCode.Fine : ExitCode.Findings;
     }
 
-    private static bool Refuse(Terminal terminal, LoadedCapture capture)
+    /// <summary>True, after telling why, when nothing can be judged by a capture.</summary>
+    public static bool Refuse(Terminal terminal, LoadedCapture capture)
     {
         var empty = capture.Recording.FrameCount is 0;
         if (!empty && capture.Summary.HasTime)

@@ -1,18 +1,12 @@
 using System.CommandLine;
 using Locum.Binding;
 using Locum.Budgeting;
-using Locum.Diagnostics;
-using Locum.Model;
-using Locum.Planning;
-using Locum.Simulation;
 
 namespace Locum.Cli;
 
 /// <summary>locum budget: what buses have left.</summary>
 internal static class BudgetCommand
 {
-    private const long AwakeUs = 10_000_000;
-
     public static Command Create(Terminal terminal)
     {
         var path = new Argument<string?>("path") { Description = "A description, a project.yaml, or a folder with one.", Arity = ArgumentArity.ZeroOrOne };
@@ -47,19 +41,9 @@ internal static class BudgetCommand
     {
         if (session is null || CaptureInput.Load(terminal, paths, layout) is not { } captures)
             return ExitCode.Unusable;
-        if (captures.FirstOrDefault(c => c.Recording.FrameCount is 0 || !c.Summary.HasTime) is { } useless)
-        {
-            terminal.Error.WriteLine($"locum: '{Printable.Clean(useless.Path)}' has {(useless.Recording.FrameCount is 0 ? "no frames" : "no times, without which no load is known")}");
-            terminal.Error.WriteLine("  mend: record it again, with times; 'locum read' tells what it holds");
+        if (BudgetInput.Refuse(terminal, session.Plans, captures))
             return ExitCode.Unusable;
-        }
-        if (Budget.Strange(session.Plans, captures.Select(c => c.Recording)) is [var strange, ..])
-        {
-            terminal.Error.WriteLine($"locum: '{Printable.Clean(captures.First(c => c.Recording == strange).Path)}' has none of the boards' buses, its own are {string.Join(", ", strange.Buses.Select(Printable.Short))}");
-            terminal.Error.WriteLine($"  mend: name its bus as the descriptions do ({string.Join(", ", session.Plans.SelectMany(p => p.Buses).Select(b => b.Name).Distinct())}), with 'bus' in a layout or when recording");
-            return ExitCode.Unusable;
-        }
-        var buses = Budget.Of(session.Plans, Composed(session), [.. captures.Select(c => c.Recording)], options, errorsEveryUs);
+        var buses = Budget.Of(session.Plans, BudgetInput.Composed(session), [.. captures.Select(c => c.Recording)], options, errorsEveryUs);
         if (apply && !OffsetWriter.Write(terminal, session, buses))
             return ExitCode.Unusable;
         switch (format)
@@ -77,11 +61,6 @@ internal static class BudgetCommand
         terminal.Stream.Flush();
         return buses.All(b => b.Holds) ? ExitCode.Fine : ExitCode.Findings;
     }
-
-    // Each board by itself: only what it composes matters here. Without a stimulus all inputs are active, which wakes most modules.
-    private static ComposedTimes Composed(Session session) => ComposedTimes.Of(session.Plans, session.Plans.Select(p => Simulator.Run([p], session.StimulusFor(p) is { } s && s != Stimulus.Quiet ? s : Awake(p))));
-
-    private static Stimulus Awake(BoardPlan plan) => new() { EndUs = AwakeUs, Inputs = [.. plan.Inputs.Select(i => new InputChange(0, i.Name, true))] };
 
     private static Option<long?> Time(string name, string description, long least)
     {

@@ -37,4 +37,20 @@ internal sealed record Session(Loaded Loaded, IReadOnlyList<BoardPlan> Plans, St
         var stimulus = Given ?? Loaded.Stimuli.GetValueOrDefault(plan.Name) ?? Stimulus.Quiet;
         return ForUs is { } end ? stimulus with { EndUs = end } : stimulus;
     }
+
+    /// <summary>Boards of a project are simulated together: what happens to any of them happens in one time.</summary>
+    public Stimulus Combined()
+    {
+        var all = Plans.Select(StimulusFor).Distinct().ToList();
+        return all.Count is 1 ? all[0] : new Stimulus
+        {
+            EndUs = all.Max(s => s.EndUs),
+            Inputs = [.. all.SelectMany(s => s.Inputs).Distinct().OrderBy(i => i.AtUs)],
+            Traffic = [.. all.SelectMany(s => s.Traffic)],
+            Blocked = [.. all.SelectMany(s => s.Blocked)],
+            BusOffs = [.. all.SelectMany(s => s.BusOffs).Distinct().OrderBy(b => b.AtUs)],
+            Resets = [.. all.SelectMany(s => s.Resets).DistinctBy(r => r.AtUs).OrderBy(r => r.AtUs)],
+            Stalls = [.. all.SelectMany(s => s.Stalls)],
+        };
+    }
 }

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using Locum.Model;
 using Locum.Reporting;
 using Locum.Simulation;
 using Locum.Traces;
@@ -33,7 +32,7 @@ internal static class SimulateCommand
     {
         if (session is null)
             return ExitCode.Unusable;
-        var stimulus = Combine(session);
+        var stimulus = session.Combined();
         var result = Simulator.Run(session.Plans, stimulus);
         var buses = session.Plans.SelectMany(p => p.Buses).Select(b => b.Name).Distinct().ToList();
         if (output is not null)
@@ -47,22 +46,6 @@ internal static class SimulateCommand
             SummaryTable.Write(terminal.Tables(), session.Plans, stimulus, result);
         terminal.Stream.Flush();
         return ExitCode.Fine;
-    }
-
-    // Boards of a project are simulated together; what happens to any of them happens in one time.
-    private static Stimulus Combine(Session session)
-    {
-        var all = session.Plans.Select(session.StimulusFor).Distinct().ToList();
-        return all.Count is 1 ? all[0] : new Stimulus
-        {
-            EndUs = all.Max(s => s.EndUs),
-            Inputs = [.. all.SelectMany(s => s.Inputs).Distinct().OrderBy(i => i.AtUs)],
-            Traffic = [.. all.SelectMany(s => s.Traffic)],
-            Blocked = [.. all.SelectMany(s => s.Blocked)],
-            BusOffs = [.. all.SelectMany(s => s.BusOffs).Distinct().OrderBy(b => b.AtUs)],
-            Resets = [.. all.SelectMany(s => s.Resets).DistinctBy(r => r.AtUs).OrderBy(r => r.AtUs)],
-            Stalls = [.. all.SelectMany(s => s.Stalls)],
-        };
     }
 
     private static string FormatOf(string path) => Path.GetExtension(path).ToLowerInvariant() switch

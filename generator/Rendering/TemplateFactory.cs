@@ -14,14 +14,22 @@ public static class TemplateFactory
     /// <exception cref="InvalidOperationException">The template is wrong; names the place in it.</exception>
     public static string Render(string resource, object view) => RenderText(Resources.Text(resource), resource, view);
 
-    internal static string RenderText(string text, string path, object view)
+    /// <summary>Renders a built-in template of HTML; what the view holds as text cannot become markup.</summary>
+    /// <exception cref="InvalidOperationException">The template is wrong; names the place in it.</exception>
+    public static Html RenderHtml(string resource, object view) => new(Run(Resources.Text(resource), resource, new HtmlContext(), view));
+
+    internal static string RenderText(string text, string path, object view) => Run(text, path, new TemplateContext(), view);
+
+    internal static string RenderHtmlText(string text, string path, object view) => Run(text, path, new HtmlContext(), view);
+
+    private static string Run(string text, string path, TemplateContext context, object view)
     {
         var template = Template.Parse(text, path);
         if (template.HasErrors)
             throw new InvalidOperationException(string.Join("; ", template.Messages));
         try
         {
-            return template.Render(Context(view));
+            return template.Render(Strict(context, view));
         }
         catch (Scriban.Syntax.ScriptRuntimeException e)
         {
@@ -29,23 +37,20 @@ public static class TemplateFactory
         }
     }
 
-    private static TemplateContext Context(object view)
+    private static TemplateContext Strict(TemplateContext context, object view)
     {
         var globals = new ScriptObject(StringComparer.Ordinal);
         globals.Import(view, renamer: StandardMemberRenamer.Default);
-        var context = new TemplateContext
-        {
-            StrictVariables = true,
-            EnableRelaxedMemberAccess = false,
-            EnableRelaxedIndexerAccess = false,
-            EnableRelaxedTargetAccess = false,
-            EnableRelaxedFunctionAccess = false,
-            MemberRenamer = StandardMemberRenamer.Default,
-            NewLine = "\n",
-            LoopLimit = MostLoops,
-            LimitToString = 0,
-            RecursiveLimit = 20,
-        };
+        context.StrictVariables = true;
+        context.EnableRelaxedMemberAccess = false;
+        context.EnableRelaxedIndexerAccess = false;
+        context.EnableRelaxedTargetAccess = false;
+        context.EnableRelaxedFunctionAccess = false;
+        context.MemberRenamer = StandardMemberRenamer.Default;
+        context.NewLine = "\n";
+        context.LoopLimit = MostLoops;
+        context.LimitToString = 0;
+        context.RecursiveLimit = 20;
         context.PushCulture(CultureInfo.InvariantCulture);
         context.PushGlobal(globals);
         return context;

@@ -70,7 +70,7 @@ internal static class ModuleFacts
         new("sleep", Say.YesNo(mode.Sleep)),
     ]);
 
-    private static string Condition(Condition condition, Scope scope)
+    public static string Condition(Condition condition, Scope scope)
     {
         switch (condition)
         {

@@ -26,7 +26,7 @@ public sealed class FolderDirectionTests
         ["Capture"] = ["Text", "Diagnostics", "Wire", "Model", "Binding"],
         ["Simulation"] = ["Wire", "Formulas", "Model", "Planning"],
         ["Traces"] = ["Wire", "Capture", "Simulation"],
-        ["Rendering"] = ["Text", "Wire", "Formulas", "Model", "Binding", "Boards", "Planning"],
+        ["Rendering"] = ["Text", "Diagnostics", "Wire", "Formulas", "Model", "Binding", "Boards", "Planning"],
         ["Proving"] = ["Text", "Wire", "Model", "Boards", "Planning", "Simulation", "Rendering"],
         ["Reporting"] = ["Text", "Diagnostics", "Wire", "Capture", "Model", "Planning", "Simulation"],
         ["Formatting"] = ["Text", "Diagnostics", "Syntax", "Schema"],
@@ -38,7 +38,8 @@ public sealed class FolderDirectionTests
         ["Benching"] = ["Diagnostics", "Model", "Parts", "Reporting"],
         ["Pipeline"] = ["Text", "Diagnostics", "Syntax", "Model", "Binding", "Validation", "Planning", "Rendering"],
         ["Reviewing"] = ["Text", "Diagnostics", "Syntax", "Wire", "Model", "Validation", "Reporting", "Pipeline"],
-        ["Cli"] = ["Capture", "Inference", "Comparing", "Auditing", "Budgeting", "Benching", "Reviewing", "Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax", "Wire", "Drafting"],
+        ["Pages"] = ["Text", "Diagnostics", "Syntax", "Wire", "Model", "Boards", "Planning", "Simulation", "Rendering", "Reporting", "Inference", "Auditing", "Budgeting", "Benching", "Reviewing"],
+        ["Cli"] = ["Pages", "Capture", "Inference", "Comparing", "Auditing", "Budgeting", "Benching", "Reviewing", "Text", "Diagnostics", "Model", "Binding", "Boards", "Planning", "Simulation", "Traces", "Rendering", "Proving", "Reporting", "Pipeline", "Schema", "Formatting", "Syntax", "Wire", "Drafting"],
     };
 
     /// <summary>Libraries that only one folder may see.</summary>
