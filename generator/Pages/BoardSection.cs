@@ -55,6 +55,9 @@ internal sealed class BoardSection : ISection
         foreach (var input in plan.Inputs)
             if (input.Pin is { } pin)
                 yield return new { Pin = Pin(pin), Job = $"input {input.Name}", Detail = $"active {(input.ActiveHigh ? "high" : "low")}, debounce {Say.Time(input.DebounceUs)}, pull {input.Pull}" };
+        foreach (var output in plan.Outputs)
+            if (output.Pin is { } pin)
+                yield return new { Pin = Pin(pin), Job = $"output {output.Output.Name}", Detail = $"on when {(output.Output.ActiveHigh ? "high" : "low")}" };
         foreach (var bus in plan.Buses)
             foreach (var (job, pin) in bus.Pins.OrderBy(p => p.Key, StringComparer.Ordinal))
                 yield return new { Pin = Pin(pin), Job = $"bus {bus.Name}", Detail = job };

@@ -24,6 +24,7 @@ public static class ReportPage
         new AuditSection(),
         new FindingSection(),
         new BoardSection(),
+        new BenchPageSection(),
         new SourceSection(),
     ];
 

@@ -39,6 +39,7 @@ internal sealed class TimelineSection : ISection
                 m.Planned.Module.Name,
                 Board = m.Plan.Name,
                 Bands = TimeBand.Modes(subject, m.Plan, m.Planned, end).ToList(),
+                Outputs = TimeBand.Outputs(subject, m.Plan, m.Planned, end).ToList(),
                 Lanes = m.Plan.Frames.Where(f => f.Owner == m.Planned).OrderBy(f => f.IndexInModule)
                     .Select(f => Lane(f.Frame.Name, f.Frame.Id.ToString(), m.Plan.Buses[f.Bus].Name, own[f.Sender])).ToList(),
             }).ToList(),
@@ -46,6 +47,7 @@ internal sealed class TimelineSection : ISection
             OthersLeft = Math.Max(0, others.Count - MostOthers),
             Rows = Summary.Of(subject.Plans, subject.Result).Frames.Select(f => new { f.Sender, Id = f.Id.ToString(), f.Sent, f.Skipped, Least = Ms(f.MinUs), Mean = Ms(f.MeanUs), Most = Ms(f.MaxUs), Jitter = Ms(f.JitterUs) }).ToList(),
             ModeChanges = subject.Result.Modes.Take(200).Select(c => new { At = Seconds(c.AtUs), Module = subject.Plans[c.Board].Modules[c.Module].Module.Name, Mode = subject.Plans[c.Board].Modules[c.Module].Module.Modes[c.Mode].Name }).ToList(),
+            Switches = subject.Result.Outputs.Take(200).Select(c => new { At = Seconds(c.AtUs), Output = subject.Plans[c.Board].Outputs[c.Output].Output.Name, Goes = c.On ? "on" : "off" }).ToList(),
             Silences = subject.Result.Silences.Select(s => new { At = Seconds(s.AtUs), Board = subject.Plans[s.Board].Name, Says = SilenceWords.Of(s.Reason) }).ToList(),
         });
     }
@@ -104,19 +106,30 @@ internal sealed record TimeBand(long From, long To, string X, string Width, stri
     public static IEnumerable<object> Inputs(Stimulus stimulus, long end) => stimulus.Inputs.GroupBy(i => i.Input).Select(g => new
     {
         Name = g.Key,
-        Bands = Active([.. g], end).ToList(),
+        Bands = Active(g.Select(c => (c.AtUs, c.Active)), end, "active").ToList(),
     });
+
+    /// <summary>The times in which outputs of a module are on, by output.</summary>
+    public static IEnumerable<object> Outputs(ReportSubject subject, Planning.BoardPlan plan, Planning.PlannedModule planned, long end)
+    {
+        var board = subject.Plans.Select((p, i) => (p, i)).First(p => p.p == plan).i;
+        return plan.Outputs.Where(o => o.Owner.Index == planned.Index).Select(o => new
+        {
+            o.Output.Name,
+            Bands = Active(subject.Result.Outputs.Where(c => c.Board == board && c.Output == o.Index).Select(c => (c.AtUs, c.On)), end, "on").ToList(),
+        });
+    }
 
     public static string Percent(long us, long end) => $"{(double)us / end * 100:0.###}%";
 
-    private static IEnumerable<TimeBand> Active(IReadOnlyList<InputChange> changes, long end)
+    private static IEnumerable<TimeBand> Active(IEnumerable<(long AtUs, bool On)> changes, long end, string word)
     {
         long? since = null;
-        foreach (var change in changes.Where(c => c.AtUs < end).Append(new InputChange(end, "", false)))
+        foreach (var (at, on) in changes.Where(c => c.AtUs < end).Append((end, false)))
         {
-            if (!change.Active && since is { } from && change.AtUs > from)
-                yield return new TimeBand(from, change.AtUs, Percent(from, end), Percent(change.AtUs - from, end), "active", "on");
-            since = change.Active ? since ?? change.AtUs : null;
+            if (!on && since is { } from && at > from)
+                yield return new TimeBand(from, at, Percent(from, end), Percent(at - from, end), word, "on");
+            since = on ? since ?? at : null;
         }
     }
 
