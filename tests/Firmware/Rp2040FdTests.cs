@@ -80,7 +80,7 @@ public sealed class Rp2040FdTests(Emulators emulators, ITestOutputHelper log) : 
     [InlineData(Registers, "#define MCP_OBJ_SEQ_SHIFT 9u", "#define MCP_OBJ_SEQ_SHIFT 8u")]
     [InlineData(Registers, "#define MCP_OBJ_FDF (1u << 7)", "#define MCP_OBJ_FDF (1u << 8)")]
     [InlineData(Registers, "#define MCP_OBJ_BRS (1u << 6)", "#define MCP_OBJ_BRS (1u << 8)")]
-    [InlineData(Registers, "#define MCP_PLSIZE_64 (7u << 29)", "#define MCP_PLSIZE_64 (6u << 29)")]
+    [InlineData(Registers, "#define MCP_PLSIZE_64 (7u << 29)", "#define MCP_PLSIZE_64 (5u << 29)")]
     [InlineData(Registers, "#define MCP_FSIZE(depth) ((uint32_t)((depth)-1u) << 24)", "#define MCP_FSIZE(depth) ((uint32_t)((depth)-1u) << 23)")]
     [InlineData(Registers, "#define MCP_INT_TEFIF (1u << 4)", "#define MCP_INT_TEFIF (1u << 0)")]
     [InlineData(Registers, "#define MCP_INT_RXIF (1u << 1)", "#define MCP_INT_RXIF (1u << 2)")]

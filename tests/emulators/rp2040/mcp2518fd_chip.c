@@ -36,7 +36,7 @@ enum { I_RESET = 0x0, I_WRITE = 0x2, I_READ = 0x3 };
 enum { MODE_FD = 0, MODE_CONFIGURATION = 4, MODE_CLASSIC = 6 };
 enum { UINC = 1, TXREQ_BIT = 2, FRESET = 4 };
 enum { RXIF = 1 << 1, TEFIF = 1 << 4, RXOVIF = 1 << 11, CERRIF = 1 << 13 };
-enum { OBJ_IDE = 1 << 4, OBJ_RTR = 1 << 5, OBJ_BRS = 1 << 6, OBJ_FDF = 1 << 7 };
+enum { OBJ_IDE = 1 << 4, OBJ_RTR = 1 << 5, OBJ_BRS = 1 << 6, OBJ_FDF = 1 << 7, OBJ_ESI = 1 << 8 };
 
 static const uint8_t lengths[16] = {0, 1, 2, 3, 4, 5, 6, 7, 8, 12, 16, 20, 24, 32, 48, 64};
 
@@ -173,6 +173,9 @@ static void read_frame(mcp2518fd_chip *chip, unsigned slot)
     }
     if ((flags & OBJ_RTR) != 0u) {
         chip->complaint = "a remote frame";
+    }
+    if ((flags & OBJ_ESI) != 0u) {
+        chip->complaint = "a frame that says its sender is error-passive";
     }
     memcpy(frame->data, &chip->ram[(at + 8u) % MCP2518FD_RAM], frame->length);
 }
