@@ -301,7 +301,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("rp2040-mcp2515", Resume, Watchdog, "port/rp2040_registers.h", "REGISTER(0x40058008u)", "REGISTER(0x4005802Cu)")]
     [InlineData("rp2040-mcp2515", Resume, Watchdog, "port/rp2040_registers.h", "#define WATCHDOG_REASON_ANY 3u", "#define WATCHDOG_REASON_ANY 2u")]
     [InlineData("rp2040-mcp2515", Run, Watchdog, "core/locum_rom.h", "__attribute__((section(\".noinit\")))", "")]
-    [InlineData("rp2040-mcp2518fd", "{}", Foreign, "board_config.h", "0x4091A63Fu", "0x4091AE3Fu")]
+    [InlineData("rp2040-mcp2518fd", "{}", Foreign, "board_config.h", "0x5891A63Fu", "0x5891AE3Fu")]
     [InlineData("rp2040-mcp2518fd", Count, BusOffs, "port/mcp2518fd_start.c", "#define WAKES_FOR_ERRORS MCP_INT_CERRIF", "#define WAKES_FOR_ERRORS 0u")]
     [InlineData("rp2040-mcp2518fd", Count, BusOffs, "port/can_bus_off.c", "controller_join(bus);", "")]
     [InlineData("rp2040-mcp2518fd", Count, BusOffs, "port/can_bus_off.c", "controller_configure(bus);", "")]

@@ -57,9 +57,9 @@ public sealed class Rp2040FdTests(Emulators emulators, ITestOutputHelper log) : 
     }
 
     [Theory]
-    [InlineData("board_config.h", "0x003E0F0Fu", "0x003D0F0Fu", "bit rate")]
-    [InlineData("board_config.h", "0x00021000u", "0x00000000u", "delay compensation")]
-    [InlineData("board_config.h", "0x000E0303u", "0x000D0303u", "data bit rate")]
+    [InlineData("board_config.h", "0x00440909u", "0x00430909u", "bit rate")]
+    [InlineData("board_config.h", "0x00020F00u", "0x00000000u", "delay compensation")]
+    [InlineData("board_config.h", "0x000D0404u", "0x000C0404u", "data bit rate")]
     public void Wrong_timing_is_caught(string file, string right, string wrong, string told)
     {
         var (plan, stimulus) = FdCanBoardTests.Roof(Kind);
