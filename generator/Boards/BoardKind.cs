@@ -19,7 +19,7 @@ public sealed record BoardKind
     /// <summary>True when the controllers can do CAN FD.</summary>
     public required bool Fd { get; init; }
 
-    /// <summary>Which register layout the controllers have: none, mcp2515, bxcan, fdcan, sam3x, twai, socketcan, or own.</summary>
+    /// <summary>Which register layout the controllers have: none, mcp2515, mcp2518fd, bxcan, fdcan, sam3x, twai, socketcan, or own.</summary>
     public required string ControllerKind { get; init; }
 
     /// <summary>Clock that the bit timing is divided from, Hz; 0 when a setting of the bus gives it (crystal).</summary>

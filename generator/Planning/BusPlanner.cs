@@ -45,7 +45,7 @@ internal static class BusPlanner
         var given = use.BusSettings.GetValueOrDefault(bus.Name) ?? new Dictionary<string, Setting>();
         string[] known = kind.ControllerKind switch
         {
-            "mcp2515" => ["cs", "int", "crystal", "tolerance"],
+            "mcp2515" or "mcp2518fd" => ["cs", "int", "crystal", "tolerance"],
             "bxcan" or "fdcan" => ["pins", "tolerance"],
             "sam3x" => ["tolerance"],
             "twai" => ["tx", "rx", "tolerance"],

@@ -26,7 +26,7 @@ public static class FirmwareRenderer
         foreach (var name in plan.Kind.Files.Concat(plan.Kind.Headers))
             Add($"port/{name[(name.LastIndexOf('/') + 1)..]}", Resources.Text(Find(name)));
         foreach (var name in plan.Kind.Extras)
-            Add(Target(name), Resources.Text(Find(name)));
+            files.Add(new OutputFile(Target(name), Resources.Text(Find(name))));
         if (!ownMain)
             Add("main.c", Resources.Text($"{ProjectFolder}main.c"));
         foreach (var name in new[] { "locum_config.h", "locum_tables.c", "locum_tables.h" })

@@ -74,6 +74,8 @@ public sealed class CompileMatrixTests
     [Theory]
     [InlineData("linux-socketcan")]
     [InlineData("sam3x8e-can")]
+    [InlineData("rp2040-mcp2515")]
+    [InlineData("rp2040-mcp2518fd")]
     [InlineData("own-board")]
     [InlineData("esp32-twai")]
     [InlineData("esp32s3-twai")]

@@ -87,6 +87,7 @@ internal sealed class EmulatedBoard : IDisposable
             return ProgramOutput.Parse(Shell.Must(Elf, arguments), _plan);
         var program = _plan.Kind.ControllerKind switch
         {
+            _ when IsRp2040 => _emulators.Rp2040,
             "mcp2515" => _emulators.Avr,
             "socketcan" => _emulators.SocketCan,
             "sam3x" => _emulators.Sam3x,
@@ -99,6 +100,8 @@ internal sealed class EmulatedBoard : IDisposable
 
     // A board of one's own is filled in for the model of the TWAI driver.
     private bool IsTwai => _plan.Kind.ControllerKind is "twai" or "own";
+
+    private bool IsRp2040 => _plan.Kind.Name.StartsWith("rp2040", StringComparison.Ordinal);
 
     private bool IsHosted => _plan.Kind.ControllerKind is "socketcan";
 
@@ -135,10 +138,16 @@ internal sealed class EmulatedBoard : IDisposable
 
     private IEnumerable<(string Name, string Value)> ChipOptions() => _plan.Kind.ControllerKind switch
     {
+        _ when IsRp2040 => [.. _plan.Buses.Select(b => ("--rate", Rates(b))), .. _plan.Buses.Select(b => ("--spi", Spi(b)))],
         "mcp2515" => _plan.Buses.Select(Mcp2515),
         "sam3x" => _plan.Buses.Select(b => ("--rate", $"{b.Index}={b.Rate}")),
         _ => [("--chip", _plan.Kind.Name[ChipPrefix.Length.._plan.Kind.Name.IndexOf('-')]), .. _plan.Buses.SelectMany(Stm32)],
     };
+
+    private static string Rates(PlannedBus bus) => $"{bus.Index}={bus.Rate}{(bus.DataRate is { } data ? $"/{data}" : "")}";
+
+    private string Spi(PlannedBus bus) =>
+        $"{_plan.Kind.ControllerKind},{bus.Pins["cs"].PortPin[2..]},{bus.Pins["int"].PortPin[2..]},{Locum.Binding.Quantity.Frequency(bus.Settings["crystal"])}";
 
     private static (string Name, string Value) Mcp2515(PlannedBus bus) =>
         ("--controller", $"CS={bus.Pins["cs"].PortPin[1..]},INT={bus.Pins["int"].PortPin[1..]},crystal={Locum.Binding.Quantity.Frequency(bus.Settings["crystal"])},rate={bus.Rate}");

@@ -8,12 +8,14 @@ public sealed class Emulators : IDisposable
     private readonly Lazy<string> _socketCan;
     private readonly Lazy<string> _sam3x;
     private readonly Lazy<string> _twai;
+    private readonly Lazy<string> _rp2040;
 
     public Emulators()
     {
         _socketCan = new(() => Build("socketcan", "socketcan_board"));
         _twai = new(() => Build("twai", "model.o"));
         _sam3x = new(() => Build("sam3x", "sam3x_board"));
+        _rp2040 = new(() => Build("rp2040", "rp2040_board"));
         Avr = Build("avr", "avr_board");
         Stm32 = Build("stm32", "stm32_board");
     }
@@ -26,6 +28,8 @@ public sealed class Emulators : IDisposable
     public string SocketCan => _socketCan.Value;
 
     public string Sam3x => _sam3x.Value;
+
+    public string Rp2040 => _rp2040.Value;
 
     /// <summary>Folder of the model that programs for the TWAI driver are linked with.</summary>
     public string Twai => Path.GetDirectoryName(_twai.Value)!;

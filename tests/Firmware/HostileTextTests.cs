@@ -52,7 +52,7 @@ public sealed partial class HostileTextTests
     public void Ten_thousand_letters_and_every_text_at_once_are_shown_whole()
     {
         var all = string.Concat(s_texts) + new string('x', 10_000) + "*/";
-        foreach (var kind in new[] { "avr-mcp2515", "stm32f103-bxcan", "linux-socketcan", "sam3x8e-can", "own-board", "pc" })
+        foreach (var kind in new[] { "avr-mcp2515", "stm32f103-bxcan", "linux-socketcan", "sam3x8e-can", "rp2040-mcp2515", "own-board", "pc" })
         {
             var loaded = LoadTexts(all);
             var bag = new DiagnosticBag();

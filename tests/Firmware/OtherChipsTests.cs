@@ -13,7 +13,11 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
     private const double AnsweringToleranceUs = 60;
     // Two buses and a node of SAE J1939 at one instant.
     private const double NodeToleranceUs = 80;
+    // Frames pass the SPI one after the other.
+    private const double SpiToleranceUs = 60;
+    private const double SpiPairToleranceUs = 100;
     private const string Sam3x = "sam3x8e-can";
+    private const string Rp2040 = "rp2040-mcp2515";
 
     [Theory]
     [InlineData(Sam3x, "cab", ToleranceUs)]
@@ -21,6 +25,11 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
     [InlineData(Sam3x, "bogie", ToleranceUs)]
     [InlineData(Sam3x, "side", ToleranceUs)]
     [InlineData(Sam3x, "rear", AnsweringToleranceUs)]
+    [InlineData(Rp2040, "cab", SpiToleranceUs)]
+    [InlineData(Rp2040, "floor", SpiPairToleranceUs)]
+    [InlineData(Rp2040, "bogie", SpiToleranceUs)]
+    [InlineData(Rp2040, "side", SpiToleranceUs)]
+    [InlineData(Rp2040, "rear", SpiPairToleranceUs)]
     public void Demo_modules_send_the_simulators_frames(string kind, string name, double tolerance)
     {
         var (plan, stimulus) = OtherBoards.Demo(name, kind);
@@ -34,15 +43,17 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
         log.WriteLine(board.BuildLog.Split('\n').Last(l => l.Contains("firmware.elf", StringComparison.Ordinal) && l.Contains('\t')));
     }
 
-    [Fact]
-    public void The_listener_sends_the_simulators_frames()
+    [Theory]
+    [InlineData(Sam3x, ToleranceUs)]
+    [InlineData(Rp2040, SpiToleranceUs)]
+    public void The_listener_sends_the_simulators_frames(string kind, double tolerance)
     {
         var loaded = Loader.Load(RepoRoot.Path("tests", "Firmware", "listening"));
         var use = loaded.Project!.Boards.Single();
-        var plan = BoardPlanner.Plan(OtherBoards.Move(use, Sam3x), new Locum.Diagnostics.DiagnosticBag())!;
+        var plan = BoardPlanner.Plan(OtherBoards.Move(use, kind), new Locum.Diagnostics.DiagnosticBag())!;
         using var board = new EmulatedBoard(emulators, plan);
         var run = board.Run(loaded.Stimuli[use.Name]);
-        var latency = Latency.Check(plan, board.Simulate(loaded.Stimuli[use.Name]), run, ToleranceUs);
+        var latency = Latency.Check(plan, board.Simulate(loaded.Stimuli[use.Name]), run, tolerance);
         Assert.True(latency.Compared > 300);
         Assert.Equal(0, run.Output.Measures["overruns_counted"]);
         log.WriteLine($"{latency.Compared} frames identical, at most {latency.WorstUs:0.0} us late");
@@ -50,14 +61,15 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
 
     // Twelve frames on a busy bus: several wait side by side, so the order of mailboxes shows.
     [Theory]
-    [InlineData(Sam3x)]
-    public void Frames_leave_a_busy_controller_in_the_order_of_arbitration(string kind)
+    [InlineData(Sam3x, ToleranceUs)]
+    [InlineData(Rp2040, SpiPairToleranceUs)]
+    public void Frames_leave_a_busy_controller_in_the_order_of_arbitration(string kind, double tolerance)
     {
         var (plan, stimulus) = Twelve(kind);
         using var board = new EmulatedBoard(emulators, plan);
         var run = board.Run(stimulus);
-        var latency = Latency.Check(plan, board.Simulate(stimulus), run, ToleranceUs);
-        var order = WireOrder.Check(plan, board.Simulate(stimulus), run, ToleranceUs);
+        var latency = Latency.Check(plan, board.Simulate(stimulus), run, tolerance);
+        var order = WireOrder.Check(plan, board.Simulate(stimulus), run, tolerance);
         Assert.Equal(0, order.Overtaken);
         log.WriteLine($"{kind}: {latency.Compared} frames identical, at most {latency.WorstUs:0.0} us late, asleep {run.Output.Measures["sleep_share"]}");
     }
@@ -65,6 +77,7 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
     [Theory]
     [InlineData(Sam3x, "port/can.c", "order_of(state->ids[box]) < order_of(id)", "order_of(state->ids[box]) > order_of(id)")]
     [InlineData(Sam3x, "port/can.c", "CAN_MMR_PRIORITY((uint32_t)priority)", "CAN_MMR_PRIORITY(15u - (uint32_t)priority)")]
+    [InlineData(Rp2040, "port/mcp2515.c", "if (state->orders[i] > order)", "if (state->orders[i] < order)")]
     public void A_wrong_order_is_caught(string kind, string file, string right, string wrong)
     {
         var (plan, stimulus) = Twelve(kind);
@@ -72,8 +85,8 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
         var run = board.Run(stimulus);
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() =>
         {
-            Latency.Check(plan, board.Simulate(stimulus), run, ToleranceUs);
-            Assert.Equal(0, WireOrder.Check(plan, board.Simulate(stimulus), run, ToleranceUs).Overtaken);
+            Latency.Check(plan, board.Simulate(stimulus), run, SpiPairToleranceUs);
+            Assert.Equal(0, WireOrder.Check(plan, board.Simulate(stimulus), run, SpiPairToleranceUs).Overtaken);
         });
     }
 
@@ -101,11 +114,29 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
     [InlineData(Sam3x, "port/can_receive.c", "CAN_MCR(bus, box) = CAN_MCR_TRANSFER;", "")]
     [InlineData(Sam3x, "port/can_receive.c", "CAN_MMR_OVERWRITE : CAN_MMR_RECEIVE", "CAN_MMR_DISABLED : CAN_MMR_DISABLED")]
     [InlineData(Sam3x, "port/board_parts.h", "(((1u << RECEIVE_BOXES) - 1u) << SEND_BOXES)", "0u")]
+    [InlineData(Rp2040, "board_config.h", "0x00, 0xA7, 0x01", "0x00, 0x9F, 0x01")]
+    [InlineData(Rp2040, "port/boot2.c", "#define COMMAND_READ 0x03u", "#define COMMAND_READ 0x0Bu")]
+    [InlineData(Rp2040, "port/boot2.c", "SSI_ENABLE = 0;", "")]
+    [InlineData(Rp2040, "port/boot2.c", "SSI_CTRLR1 = 0;", "SSI_CTRLR1 = 1;")]
+    [InlineData(Rp2040, "image.c", "0x04C11DB7u", "0x04C11DB5u")]
+    [InlineData(Rp2040, "port/clock.c", "PLL_FBDIV = 125u;", "PLL_FBDIV = 126u;")]
+    [InlineData(Rp2040, "port/clock.c", "PLL_PRIM_DIVIDE(6u, 2u)", "PLL_PRIM_DIVIDE(5u, 2u)")]
+    [InlineData(Rp2040, "port/clock.c", "#define CRYSTAL_MHZ 12u", "#define CRYSTAL_MHZ 13u")]
+    [InlineData(Rp2040, "port/clock.c", "#define CRYSTAL_START 47u", "#define CRYSTAL_START 4u")]
+    [InlineData(Rp2040, "port/board.c", "CLK_PERI_CTRL = CLK_PERI_ENABLE;", "")]
+    [InlineData(Rp2040, "port/can.c", "#define SPI_DIVISOR 7u", "#define SPI_DIVISOR 6u")]
+    [InlineData(Rp2040, "port/spi.c", "SPI_CR0_8_BITS | ", "SPI_CR0_8_BITS | 0x80u | ")]
+    [InlineData(Rp2040, "port/pins.c", "IO_CTRL(SPI_MISO) = IO_FUNCTION_SPI;", "")]
+    [InlineData(Rp2040, "port/pins.c", "SET_BITS(IO_INTE_ADDRESS(bit)) = IO_EDGES(bit);", "")]
+    [InlineData(Rp2040, "port/pins.c", "SET_BITS(IO_INTE_ADDRESS(pin)) = IO_LEVEL_LOW(pin);", "(void)pin;")]
+    [InlineData(Rp2040, "port/timer.c", "TIMER_INTE = 1u;", "")]
+    [InlineData(Rp2040, "port/rp2040_registers.h", "#define RESET_SPI0 (1u << 16)", "#define RESET_SPI0 (1u << 17)")]
+    [InlineData(Rp2040, "port/rp2040_registers.h", "#define IRQ_IO_BANK0 (1u << 13)", "#define IRQ_IO_BANK0 (1u << 14)")]
     public void A_port_with_a_mistake_is_caught(string kind, string file, string right, string wrong)
     {
         var (plan, stimulus) = OtherBoards.Demo("rear", kind);
         using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
-        Assert.ThrowsAny<Exception>(() => Latency.Check(plan, board.Simulate(stimulus), board.Run(stimulus), AnsweringToleranceUs));
+        Assert.ThrowsAny<Exception>(() => Latency.Check(plan, board.Simulate(stimulus), board.Run(stimulus), SpiPairToleranceUs));
     }
 
     private static (BoardPlan Plan, Stimulus Stimulus) Twelve(string kind)

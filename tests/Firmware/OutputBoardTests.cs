@@ -48,6 +48,8 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
     [InlineData("stm32g0b1-fdcan")]
     [InlineData("stm32h743-fdcan")]
     [InlineData("sam3x8e-can")]
+    [InlineData("rp2040-mcp2515")]
+    [InlineData("rp2040-mcp2518fd")]
     [InlineData("esp32-twai")]
     [InlineData("linux-socketcan")]
     [InlineData("own-board")]

@@ -20,6 +20,8 @@ public sealed class BoardBuildTests(ITestOutputHelper log)
     [InlineData("stm32g474-fdcan")]
     [InlineData("linux-socketcan")]
     [InlineData("sam3x8e-can")]
+    [InlineData("rp2040-mcp2515")]
+    [InlineData("rp2040-mcp2518fd")]
     [InlineData("own-board")]
     public void Drawn_descriptions_build_without_a_warning(string kind)
     {

@@ -84,6 +84,10 @@ internal static class BoardViews
             registers["tdcr"] = $"0x{FdCanRegisters.EncodeCompensation(bus.Choice?.Compensation):X8}u";
             elements = FilterViews.FdCan(bus, plan);
         }
+        else if (bus.Timing is not null && plan.Kind.ControllerKind is "mcp2518fd")
+        {
+            filters = Mcp2518FdViews.Add(bus, plan, registers);
+        }
         else if (plan.Kind.ControllerKind is "own")
         {
             registers["sample"] = $"{bus.SamplePoint}";

@@ -32,6 +32,12 @@ __attribute__((always_inline)) static inline void spi_await(void)
     }
 }
 
+/* What came in with the byte that spi_await waited for. */
+__attribute__((always_inline)) static inline uint8_t spi_taken(void)
+{
+    return SPDR;
+}
+
 /* Starts a byte; the caller has to let SPI_BYTE_CYCLES pass before the next one. */
 static inline void spi_begin(uint8_t byte)
 {

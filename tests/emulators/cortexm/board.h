@@ -32,6 +32,9 @@ extern board_state the_board;
 extern const chip_kind board_chip;
 void *board_chip_power_on(void);
 
+/* An option that only this chip has; false if it has none of that name. */
+bool board_option(const char *name, const char *text);
+
 /* Prints what is still in the controllers. */
 void board_print_waiting(void);
 

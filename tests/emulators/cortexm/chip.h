@@ -38,6 +38,10 @@ typedef struct {
     /* Whether the chip is to be reset now, and why; then that was done. */
     bool (*wants_reset)(void *chip, locum_reset_cause *cause);
     void (*reset)(void *chip, locum_reset_cause cause);
+    /* May be null: fills memory (one pointer per region, null for devices) before each start. */
+    void (*prepare)(void *chip, uint8_t *const memories[CHIP_REGIONS]);
+    /* May be null: cycles that the core waits for words of the second region, a flash. */
+    unsigned (*flash_cycles)(void *chip, uint32_t address);
 } chip_kind;
 
 #endif

@@ -72,6 +72,33 @@ static bool is_masked(core *core)
     return (primask & 1u) != 0u;
 }
 
+static unsigned flash_cycles(core *core, uint32_t address, uint32_t size)
+{
+    const chip_region *flash = &core->kind->regions[1];
+    unsigned cycles = 0;
+
+    if (core->kind->flash_cycles == NULL || address - flash->base >= flash->size) {
+        return 0;
+    }
+    for (uint32_t at = address & ~3u; at < address + size; at += 4u) {
+        cycles += core->kind->flash_cycles(core->chip, at);
+    }
+    return cycles;
+}
+
+static void on_flash_read(uc_engine *uc, uc_mem_type type, uint64_t address, int size,
+                          int64_t value, void *owner)
+{
+    core *core = owner;
+
+    (void)uc;
+    (void)type;
+    (void)value;
+    if (!core->reset_asked) {
+        pass_cycles(core, flash_cycles(core, (uint32_t)address, (uint32_t)size));
+    }
+}
+
 static void on_block(uc_engine *uc, uint64_t address, uint32_t size, void *owner)
 {
     core *core = owner;
@@ -93,7 +120,7 @@ static void on_block(uc_engine *uc, uint64_t address, uint32_t size, void *owner
         cycles += cost_of_jump(core->kind->wait_states(core->chip));
     }
     core->block_end = (uint32_t)address + size;
-    pass_cycles(core, cycles);
+    pass_cycles(core, cycles + flash_cycles(core, (uint32_t)address, size));
 }
 
 static void on_exception(uc_engine *uc, uint32_t number, void *owner)
@@ -235,6 +262,7 @@ bool core_init(core *core, const chip_kind *kind, void *chip, const elf_image *i
 {
     uc_hook block;
     uc_hook exception;
+    uc_hook flash;
 
     memset(core, 0, sizeof *core);
     core->kind = kind;
@@ -246,6 +274,12 @@ bool core_init(core *core, const chip_kind *kind, void *chip, const elf_image *i
         fprintf(stderr, "the processor emulation could not be set up\n");
         return false;
     }
+    if (kind->flash_cycles != NULL &&
+        uc_hook_add(core->uc, &flash, UC_HOOK_MEM_READ, on_flash_read, core, kind->regions[1].base,
+                    kind->regions[1].base + kind->regions[1].size - 1u) != UC_ERR_OK) {
+        fprintf(stderr, "the flash could not be watched\n");
+        return false;
+    }
     forget_memory(core);
     return elf_image_load(image, core, place);
 }
@@ -254,15 +288,21 @@ static uint32_t vector(core *core, unsigned number)
 {
     uint32_t value = 0;
 
-    (void)uc_mem_read(core->uc, core->kind->vectors + 4u * number, &value, sizeof value);
+    (void)uc_mem_read(core->uc, core->vector_table + 4u * number, &value, sizeof value);
     return value;
 }
 
 /* The core's registers as after a reset; returns the address at which it begins. */
 static uint32_t begin(core *core)
 {
-    const uint32_t stack_top = vector(core, 0);
     const uint32_t unmasked = 0;
+    uint32_t stack_top;
+
+    if (core->kind->prepare != NULL) {
+        core->kind->prepare(core->chip, core->memories);
+    }
+    core->vector_table = core->kind->vectors;
+    stack_top = vector(core, 0);
 
     uc_reg_write(core->uc, UC_ARM_REG_SP, &stack_top);
     uc_reg_write(core->uc, UC_ARM_REG_PRIMASK, &unmasked);

@@ -26,7 +26,8 @@
 #define RATE_TOLERANCE 0.005
 
 static const char usage[] = "usage: board FIRMWARE.elf SCRIPT [options]\n"
-                            "  --rate 0=500000   bit rate of a bus, in order\n"
+                            "  --rate 0=500000   bit rate of a bus, in order; 0=500000/2000000\n"
+                            "                    with the one behind the switch\n"
                             "  --input N=B0      pin of input N\n"
                             "  --watch C13       print the levels that a pin puts out\n";
 
@@ -86,11 +87,16 @@ static bool read_option(const char *name, const char *text)
 {
     unsigned number;
     uint32_t rate;
+    uint32_t data_rate;
     int behind = 0;
 
-    if (strcmp(name, "--rate") == 0 && sscanf(text, "%u=%" SCNu32, &number, &rate) == 2 &&
-        number == the_board.around.count && number < SURROUNDINGS_BUSES) {
-        surroundings_add(&the_board.around, rate, rate);
+    if (strcmp(name, "--rate") == 0) {
+        const int read = sscanf(text, "%u=%" SCNu32 "/%" SCNu32, &number, &rate, &data_rate);
+
+        if (read < 2 || number != the_board.around.count || number >= SURROUNDINGS_BUSES) {
+            return false;
+        }
+        surroundings_add(&the_board.around, rate, read == 3 ? data_rate : rate);
         return true;
     }
     if (strcmp(name, "--input") == 0 && sscanf(text, "%u=%n", &number, &behind) == 1 &&
@@ -102,7 +108,7 @@ static bool read_option(const char *name, const char *text)
         the_board.watching = true;
         return read_pin(text, &the_board.watched);
     }
-    return false;
+    return board_option(name, text);
 }
 
 static void print_measures(void)

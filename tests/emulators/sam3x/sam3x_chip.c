@@ -576,6 +576,13 @@ void *board_chip_power_on(void)
     return &the_chip;
 }
 
+bool board_option(const char *name, const char *text)
+{
+    (void)name;
+    (void)text;
+    return false;
+}
+
 void board_print_waiting(void)
 {
     for (unsigned i = 0; i < CONTROLLERS && i < the_board.around.count; i++) {

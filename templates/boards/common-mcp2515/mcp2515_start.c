@@ -1,20 +1,17 @@
 #include "mcp2515_start.h"
 
 #include "mcp2515.h"
+#include "mcp2515_board.h"
 #include "mcp2515_registers.h"
-#include "pins.h"
-#include "spi.h"
 
-#include <avr/pgmspace.h>
-#include <avr/wdt.h>
-#include <util/delay.h>
+#include "locum_rom.h"
 
 #define ATTEMPT_US 100u
 #define RESET_ATTEMPTS 250u
 #define NORMAL_ATTEMPTS 50u
 
 /* CNF3, CNF2, CNF1 as they lie in the controller */
-static const uint8_t bit_timing[BOARD_CONTROLLER_COUNT][3] PROGMEM = {
+static const uint8_t bit_timing[BOARD_CONTROLLER_COUNT][3] LOCUM_ROM = {
 #define CONTROLLER(index, cs_port, cs_bit, int_port, int_bit, cnf1, cnf2, cnf3) {cnf3, cnf2, cnf1},
     BOARD_CONTROLLERS(CONTROLLER)
 #undef CONTROLLER
@@ -24,7 +21,7 @@ static const uint8_t bit_timing[BOARD_CONTROLLER_COUNT][3] PROGMEM = {
 #define FILTER_BYTES 12u /* of three filters, which lie in a row */
 #define MASK_BYTES 8u
 
-static const uint8_t filters[BOARD_CONTROLLER_COUNT][2u * FILTER_BYTES + MASK_BYTES] PROGMEM = {
+static const uint8_t filters[BOARD_CONTROLLER_COUNT][2u * FILTER_BYTES + MASK_BYTES] LOCUM_ROM = {
     BOARD_FILTERS};
 #endif
 
@@ -49,15 +46,19 @@ static uint8_t mode(uint8_t controller)
     return status & MCP_MODE_MASK;
 }
 
+void mcp2515_reset(uint8_t controller)
+{
+    pins_select(controller);
+    spi_write(MCP_RESET);
+    pins_deselect();
+}
+
 /* Until the crystal swings the controller does not hear a reset, so it is repeated. */
 static bool reset(uint8_t controller)
 {
     for (uint8_t left = RESET_ATTEMPTS; left != 0u; left--) {
-        wdt_reset();
-        pins_select(controller);
-        spi_write(MCP_RESET);
-        pins_deselect();
-        _delay_us(ATTEMPT_US); /* more than 128 periods of the crystal */
+        mcp2515_reset(controller);
+        MCP2515_PAUSE(ATTEMPT_US); /* more than 128 periods of the crystal */
         if (mode(controller) == MCP_MODE_CONFIGURATION) {
             return true;
         }
@@ -72,7 +73,7 @@ static void write_bytes(uint8_t controller, uint8_t address, const uint8_t *from
     spi_write(MCP_WRITE);
     spi_write(address);
     for (; count != 0u; count--) {
-        spi_write(pgm_read_byte(from++));
+        spi_write(LOCUM_ROM_U8(*from++));
     }
     pins_deselect();
 }
@@ -122,12 +123,38 @@ static void write_settings(uint8_t controller)
     spi_write(MCP_WRITE);
     spi_write(MCP_CNF3);
     for (uint8_t i = 0; i < 3u; i++) {
-        spi_write(pgm_read_byte(&bit_timing[controller][i]));
+        spi_write(LOCUM_ROM_U8(bit_timing[controller][i]));
     }
     spi_write(INTERRUPTS);
     spi_write(0); /* CANINTF */
     pins_deselect();
 }
+
+#if MCP2515_LOOKS_AFTER
+bool mcp2515_is_configured(uint8_t controller)
+{
+    bool is = true;
+
+    pins_select(controller);
+    spi_write(MCP_READ);
+    spi_write(MCP_CNF3);
+    for (uint8_t i = 0; i < 3u; i++) {
+        is = spi_read() == LOCUM_ROM_U8(bit_timing[controller][i]) && is;
+    }
+    pins_deselect();
+    pins_select(controller);
+    spi_write(MCP_READ);
+    spi_write(MCP_CANCTRL);
+    is = (spi_read() & MCP_MODE_MASK) == MCP_MODE_NORMAL && is;
+    pins_deselect();
+    return is;
+}
+
+bool mcp2515_awaits_settings(uint8_t controller)
+{
+    return mode(controller) == MCP_MODE_CONFIGURATION;
+}
+#endif
 
 void mcp2515_configure(uint8_t controller)
 {
@@ -151,8 +178,7 @@ bool mcp2515_start(uint8_t controller)
     mcp2515_join(controller);
     for (uint8_t left = NORMAL_ATTEMPTS; left != 0u && mode(controller) != MCP_MODE_NORMAL;
          left--) {
-        wdt_reset();
-        _delay_us(ATTEMPT_US);
+        MCP2515_PAUSE(ATTEMPT_US);
     }
     return true;
 }

@@ -15,6 +15,7 @@
 #include "locum_core.h"
 
 #define MCP2515_BUFFERS 3
+#define MCP2515_BYTES 8
 
 typedef struct {
     uint32_t crystal_hz;

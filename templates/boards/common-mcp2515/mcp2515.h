@@ -43,9 +43,17 @@ bool mcp2515_calls(void);
 /* Call before sleeping when no room is wanted: buffers that become free do not pull the interrupt
  * lines then. */
 void mcp2515_needs_no_room(void);
-
-bool mcp2515_answers(uint8_t bus);
 #endif
+
+/* False from a look that found no controller on. */
+bool mcp2515_answers(uint8_t bus);
+
+/*
+ * For boards with time for it (MCP2515_LOOKS_AFTER), now and then: a controller that lost its
+ * supply, or that was reset by a glitch, gets its settings again, without the frames it had. One
+ * that does not answer is asked again each time.
+ */
+void mcp2515_look_after(void);
 
 #if LOCUM_GUARDS
 /* Changes the bits of the mask in a register that allows it. */
@@ -56,9 +64,7 @@ void mcp2515_modify(uint8_t bus, uint8_t address, uint8_t mask, uint8_t value);
 void mcp2515_withdraw(uint8_t bus);
 #endif
 
-#if LOCUM_GUARD_BUS_OFF
 /* The controller was reset: its buffers are empty, nothing pulls its interrupt line. */
 void mcp2515_forget(uint8_t bus);
-#endif
 
 #endif

@@ -1,9 +1,9 @@
 #include "mcp2515.h"
 
 #include "mcp2515_start.h"
+#include "mcp2515_board.h"
+#include "mcp2515_bus_off.h"
 #include "mcp2515_registers.h"
-#include "pins.h"
-#include "spi.h"
 
 #define BUFFERS 3u
 #define HEADER_BYTES 5u
@@ -236,7 +236,7 @@ bool mcp2515_send(const locum_frame *frame)
         make_header(header, order, frame->length);
         BARRIER();
         spi_await();
-        state->waiting = waiting_in(SPDR);
+        state->waiting = waiting_in(spi_taken());
         pins_deselect();
     } else {
         order = order_of(frame->id);
@@ -316,6 +316,33 @@ bool mcp2515_calls(void)
     return false;
 }
 
+#if MCP2515_LOOKS_AFTER
+void mcp2515_look_after(void)
+{
+    for (uint8_t bus = 0; bus < BOARD_CONTROLLER_COUNT; bus++) {
+        controller_state *state = &controllers[bus];
+
+#if LOCUM_GUARD_BUS_OFF
+        if (mcp2515_is_off(bus)) {
+            continue;
+        }
+#endif
+        if (mcp2515_is_configured(bus)) {
+            state->answers = true;
+        } else if (mcp2515_awaits_settings(bus)) {
+            mcp2515_configure(bus);
+            mcp2515_join(bus);
+            mcp2515_forget(bus);
+            state->answers = true;
+        } else {
+            mcp2515_reset(bus);
+            mcp2515_forget(bus);
+            state->answers = false;
+        }
+    }
+}
+#endif
+
 #if MCP2515_LINES_ARE_SHARED
 void mcp2515_needs_no_room(void)
 {
@@ -323,7 +350,9 @@ void mcp2515_needs_no_room(void)
         ask_for_room(&controllers[bus], bus, false);
     }
 }
+#endif
 
+#if MCP2515_LINES_ARE_SHARED || MCP2515_LOOKS_AFTER
 bool mcp2515_answers(uint8_t bus)
 {
     return controllers[bus].answers;
@@ -357,11 +386,13 @@ void mcp2515_withdraw(uint8_t bus)
 }
 #endif
 
-#if LOCUM_GUARD_BUS_OFF
+#if LOCUM_GUARD_BUS_OFF || MCP2515_LOOKS_AFTER
 void mcp2515_forget(uint8_t bus)
 {
     controllers[bus].waiting = 0;
+#if MCP2515_LINES_ARE_SHARED
     controllers[bus].asks = false;
+#endif
     for (uint8_t i = 0; i < BUFFERS; i++) {
         controllers[bus].ranks[i] = 0; /* as the priority fields */
     }

@@ -12,4 +12,13 @@ bool mcp2515_start(uint8_t controller);
 void mcp2515_configure(uint8_t controller);
 void mcp2515_join(uint8_t controller);
 
+/* The reset instruction alone; then 128 periods of the crystal have to pass. */
+void mcp2515_reset(uint8_t controller);
+
+/* Has this board's bit timing and was told to take part. */
+bool mcp2515_is_configured(uint8_t controller);
+
+/* Answers, and waits in configuration mode. */
+bool mcp2515_awaits_settings(uint8_t controller);
+
 #endif

@@ -181,8 +181,8 @@ void mcp2515_frame_in(const mcp2515_chip *chip, int buffer, locum_frame *frame)
         frame->id = LOCUM_ID_EXTENDED | base << 18 | (uint32_t)(reg[2] & 3) << 16 |
                     (uint32_t)reg[3] << 8 | reg[4];
     }
-    frame->length = (reg[5] & 0x0F) > LOCUM_MAX_LENGTH ? LOCUM_MAX_LENGTH : reg[5] & 0x0F;
-    for (unsigned i = 0; i < LOCUM_MAX_LENGTH; i++) {
+    frame->length = (reg[5] & 0x0F) > MCP2515_BYTES ? MCP2515_BYTES : reg[5] & 0x0F;
+    for (unsigned i = 0; i < MCP2515_BYTES; i++) {
         frame->data[i] = reg[6 + i];
     }
 }

@@ -2,9 +2,8 @@
 
 #if LOCUM_LISTENS
 #include "mcp2515.h"
+#include "mcp2515_board.h"
 #include "mcp2515_registers.h"
-#include "pins.h"
-#include "spi.h"
 
 #define MOST_AT_ONCE (2u * BOARD_CONTROLLER_COUNT)
 

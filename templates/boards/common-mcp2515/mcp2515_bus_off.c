@@ -2,12 +2,11 @@
 
 #if LOCUM_GUARD_BUS_OFF
 #include "mcp2515.h"
+#include "mcp2515_board.h"
 #include "mcp2515_registers.h"
 #include "mcp2515_start.h"
-#include "pins.h"
-#include "spi.h"
 
-#include <avr/pgmspace.h>
+#include "locum_rom.h"
 
 /* A bus-off lasts 1408 bit times, so it is seen even at 1 Mbit/s. */
 #define LOOK_US 500u
@@ -19,7 +18,7 @@ enum {
     COMING /* restarted, in configuration mode until its time comes */
 };
 
-static const uint32_t recovery_us[BOARD_CONTROLLER_COUNT] PROGMEM = {BOARD_RECOVERY_US};
+static const uint32_t recovery_us[BOARD_CONTROLLER_COUNT] LOCUM_ROM = {BOARD_RECOVERY_US};
 
 static uint8_t states[BOARD_CONTROLLER_COUNT];
 /* Next look at a controller in trouble, or time at which one that is coming takes part. */
@@ -27,9 +26,7 @@ static uint32_t dues_us[BOARD_CONTROLLER_COUNT];
 
 static void leave(uint8_t bus)
 {
-    pins_select(bus);
-    spi_write(MCP_RESET);
-    pins_deselect();
+    mcp2515_reset(bus);
     mcp2515_forget(bus);
     states[bus] = OFF;
 }
@@ -80,7 +77,7 @@ void mcp2515_restart(uint8_t bus, uint32_t now_us)
 {
     mcp2515_configure(bus);
     states[bus] = COMING;
-    dues_us[bus] = now_us + pgm_read_dword(&recovery_us[bus]);
+    dues_us[bus] = now_us + LOCUM_ROM_U32(recovery_us[bus]);
 }
 
 void mcp2515_watch(uint32_t now_us)

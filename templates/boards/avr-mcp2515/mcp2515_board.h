@@ -1,0 +1,21 @@
+/* What the controllers' driver needs of the ATmega328P. */
+#ifndef MCP2515_BOARD_H
+#define MCP2515_BOARD_H
+
+#include <avr/wdt.h>
+#include <util/delay.h>
+
+#include "pins.h"
+#include "spi.h"
+
+/* Controllers are not looked after: that would take flash and time from the frames. */
+#define MCP2515_LOOKS_AFTER 0
+
+/* Passes a constant time without the watchdog. */
+#define MCP2515_PAUSE(us)                                                                          \
+    do {                                                                                           \
+        wdt_reset();                                                                               \
+        _delay_us(us);                                                                             \
+    } while (0)
+
+#endif

@@ -1,0 +1,14 @@
+/* What the controllers' driver needs of the RP2040. */
+#ifndef MCP2515_BOARD_H
+#define MCP2515_BOARD_H
+
+#include "pins.h"
+#include "rp2040_parts.h"
+#include "spi.h"
+
+#define MCP2515_LOOKS_AFTER 1
+
+/* Passes a time without the watchdog. */
+#define MCP2515_PAUSE(us) board_pause(us)
+
+#endif

@@ -1,0 +1,151 @@
+using System.Buffers.Binary;
+using Locum.Wire;
+using Xunit;
+using Xunit.Abstractions;
+
+namespace Locum.Tests.Firmware;
+
+/// <summary>What only the RP2040 has: the boot's second stage, UF2 files, controllers that are looked after.</summary>
+public sealed class Rp2040Tests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+{
+    private const string Kind = "rp2040-mcp2515";
+    private const double ToleranceUs = 100;
+
+    // The ROM's check: datasheet of the RP2040, "Flash Second Stage"; its CRC is CRC-32/MPEG-2 of the CRC catalogue.
+    [Fact]
+    public void The_second_stage_of_the_boot_carries_its_checksum()
+    {
+        using var folder = Built();
+        var flash = File.ReadAllBytes(Path.Combine(folder.Root, "firmware.bin"));
+        Assert.Equal(Crc(flash.AsSpan(0, 252)), BinaryPrimitives.ReadUInt32LittleEndian(flash.AsSpan(252)));
+        Assert.Equal(0x0376E6E7u, Crc("123456789"u8)); // the catalogue's check value
+        // The vector table behind it: a stack within the RAM, an entry in flash, in Thumb.
+        Assert.InRange(BinaryPrimitives.ReadUInt32LittleEndian(flash.AsSpan(256)), 0x2000_0400u, 0x2004_0000u);
+        var entry = BinaryPrimitives.ReadUInt32LittleEndian(flash.AsSpan(260));
+        Assert.Equal(1u, entry & 1);
+        Assert.InRange(entry, 0x1000_0100u, 0x1000_0100u + (uint)flash.Length);
+    }
+
+    // The published UF2 specification: blocks of 512 bytes, magic numbers at both ends; the family is in its list.
+    [Fact]
+    public void The_uf2_file_holds_the_flash_image()
+    {
+        using var folder = Built();
+        var flash = File.ReadAllBytes(Path.Combine(folder.Root, "firmware.bin"));
+        var uf2 = File.ReadAllBytes(Path.Combine(folder.Root, "firmware.uf2"));
+        var blocks = (flash.Length + 255) / 256;
+        Assert.Equal(512 * blocks, uf2.Length);
+        for (var i = 0; i < blocks; i++)
+        {
+            var block = uf2.AsSpan(512 * i, 512);
+            uint[] words = [0x0A324655, 0x9E5D5157, 0x00002000, 0x10000000u + 256u * (uint)i, 256, (uint)i, (uint)blocks, 0xE48BFF56];
+            for (var w = 0; w < words.Length; w++)
+                Assert.Equal(words[w], BinaryPrimitives.ReadUInt32LittleEndian(block[(4 * w)..]));
+            Assert.Equal(0x0AB16F30u, BinaryPrimitives.ReadUInt32LittleEndian(block[508..]));
+            var expected = new byte[256];
+            flash.AsSpan(256 * i, Math.Min(256, flash.Length - 256 * i)).CopyTo(expected);
+            Assert.Equal(expected, block.Slice(32, 256).ToArray());
+        }
+    }
+
+    [Fact]
+    public void A_second_stage_that_is_too_long_is_refused()
+    {
+        using var folder = Built();
+        var image = Path.Combine(folder.Root, "objects", "image");
+        File.WriteAllBytes(Path.Combine(folder.Root, "long"), new byte[257]);
+        var (code, _, error) = Shell.Run(image, ["boot2", "long", "out"], folder.Root);
+        Assert.Equal(1, code);
+        Assert.Contains("1 to 256 bytes", error, StringComparison.Ordinal);
+        Assert.Equal(1, Shell.Run(image, ["uf2", "missing", "out"], folder.Root).Code);
+        Assert.Equal(2, Shell.Run(image, [], folder.Root).Code);
+    }
+
+    // The controller of the first bus forgets its settings; the other goes on.
+    [Theory]
+    [InlineData("rp2040-mcp2515", "port/can.c", "mcp2515_look_after();")]
+    [InlineData("rp2040-mcp2518fd", "port/can.c", "look_after(now_us);\n    if")]
+    public void A_controller_that_lost_its_supply_gets_its_settings_again(string kind, string file, string care)
+    {
+        var (plan, stimulus) = GuardedBoard.Of(kind).Load(Pair, "{}", "for: 6 s");
+        using var board = new EmulatedBoard(emulators, plan);
+        Held(board.Run(stimulus), board.Run(stimulus, "--lost-supply", "0@2003000"), 2_003_000, 2_150_000);
+        // Without the care it stays silent.
+        using var careless = EmulatedBoard.Mutated(emulators, plan, file, care, care.EndsWith("if", StringComparison.Ordinal) ? "if" : "");
+        Assert.DoesNotContain(careless.Run(stimulus, "--lost-supply", "0@2003000").Output.Frames, f => f.Bus == "a" && f.StartUs > 2_004_000);
+    }
+
+    // MISO stays high, as with a wire that is broken: every read gives ones.
+    [Theory]
+    [InlineData("rp2040-mcp2515")]
+    [InlineData("rp2040-mcp2518fd")]
+    public void A_controller_that_does_not_answer_is_asked_again(string kind)
+    {
+        var (plan, stimulus) = GuardedBoard.Of(kind).Load(Pair, "{}", "for: 6 s");
+        using var board = new EmulatedBoard(emulators, plan);
+        var hit = board.Run(stimulus, "--deaf", "0@2003000-3003000");
+        Held(board.Run(stimulus), hit, 2_003_000, 3_150_000);
+        Assert.DoesNotContain(hit.Output.Frames, f => f.Bus == "a" && f.StartUs is > 2_060_000 and < 3_003_000);
+    }
+
+    [Theory]
+    [InlineData("rp2040-mcp2515")]
+    [InlineData("rp2040-mcp2518fd")]
+    public void A_controller_that_is_missing_at_the_start_is_found_later(string kind)
+    {
+        var (plan, stimulus) = GuardedBoard.Of(kind).Load(Pair, "{}", "for: 1 s");
+        using var board = new EmulatedBoard(emulators, plan);
+        var hit = board.Emulate(stimulus, "--deaf", "0@0-500000");
+        Assert.Empty(hit.Faults);
+        Assert.All(hit.Frames.Where(f => f.Bus == "a"), f => Assert.True(f.StartUs > 500_000));
+        Assert.InRange(hit.Frames.Count(f => f.Bus == "a" && f.StartUs > 0), 30, 50);
+        Assert.InRange(hit.Frames.Count(f => f.Bus == "b" && f.StartUs is > 0 and < 500_000), 20, 50);
+    }
+
+    // Nobody acknowledges: the LED says so after a second, and there is no burst behind it.
+    [Fact]
+    public void A_bus_without_acknowledgement_is_shown()
+    {
+        var (plan, stimulus) = GuardedBoard.Rp2040.Load("""
+            buses: {b: {rate: 500 kbit/s}}
+            frames: {F: {id: 0x120, length: 1, every: 20 ms, fields: {n: {bit: 0, bits: 8, counter: {}}}}}
+            """, "{foreign sender: ignore}", "for: 6 s\nblocked: {b: {from: 1001 ms, until: 4001 ms}}");
+        using var board = new EmulatedBoard(emulators, plan);
+        var run = board.Run(stimulus, "--watch", GuardedBoard.Rp2040.Led);
+        Latency.Check(plan, board.Simulate(stimulus), run, ToleranceUs);
+        var dark = run.Output.Pins.Where(p => !p.High).Select(p => run.Clock.Simulated(p.AtUs)).ToList();
+        Assert.InRange(dark.Count, 5, 20);
+        Assert.All(dark, at => Assert.InRange(at, 2_000_000, 4_100_000));
+    }
+
+    private const string Pair = """
+        buses: {a: {rate: 500 kbit/s}, b: {rate: 250 kbit/s}}
+        frames:
+          A: {bus: a, id: 0x120, length: 2, every: 10 ms, offset: 3 ms, fields: {n: {bit: 0, bits: 8, counter: {}}}}
+          B: {bus: b, id: 0x18FF1234, length: 2, every: 10 ms, offset: 7 ms, fields: {n: {bit: 0, bits: 8, counter: {}}}}
+        """;
+
+    // Frames outside the time of trouble are the same, on the other bus all of them.
+    private void Held(EmulatedRun whole, EmulatedRun hit, double from, double until)
+    {
+        static List<double> Times(EmulatedRun run, string bus, Func<double, bool> which) =>
+            [.. run.Output.Frames.Where(f => f.Bus == bus && f.StartUs >= 0).Select(f => Math.Round(run.Clock.Simulated(f.AcceptedUs) / 1_000)).Where(t => which(t * 1_000))];
+        Assert.Empty(hit.Output.Faults);
+        Assert.Equal(Times(whole, "b", _ => true), Times(hit, "b", _ => true));
+        Assert.Equal(Times(whole, "a", t => t < from), Times(hit, "a", t => t < from));
+        var after = Times(whole, "a", t => t > until);
+        Assert.True(after.Count > 200);
+        Assert.Equal(after, Times(hit, "a", t => t > until));
+        log.WriteLine($"{after.Count} frames behind the trouble");
+    }
+
+    private static uint Crc(ReadOnlySpan<byte> bytes) =>
+        (uint)Locum.Wire.Crc.Compute(new CrcParameters("crc-32/mpeg-2", 32, 0x04C11DB7, 0xFFFFFFFF, false, false, 0), bytes);
+
+    private static FirmwareFolder Built()
+    {
+        var folder = new FirmwareFolder(OtherBoards.Demo("cab", Kind).Plan);
+        Assert.Equal("", folder.Make());
+        return folder;
+    }
+}
