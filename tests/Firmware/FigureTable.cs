@@ -3,11 +3,9 @@ using System.Text;
 
 namespace Locum.Tests.Firmware;
 
-/// <summary>Named figures, a column per board, as text that people read and tests compare.</summary>
-internal sealed class FigureTable
+/// <summary>Named figures, a column per board or another thing that has them, as text that people read and tests compare.</summary>
+internal sealed class FigureTable(string corner = "figure", int nameWidth = 44, int columnWidth = 17)
 {
-    private const int NameWidth = 44;
-    private const int ColumnWidth = 17;
     private const double Tolerance = 0.02;
     private const string Nothing = "-";
 
@@ -38,28 +36,28 @@ internal sealed class FigureTable
     public override string ToString()
     {
         var text = new StringBuilder();
-        Line("figure", _boards);
+        Line(corner, _boards);
         foreach (var (name, values) in _rows)
             Line(name, _boards.Select(b => values.GetValueOrDefault(b, Nothing)));
         return text.ToString();
 
         void Line(string name, IEnumerable<string> cells)
         {
-            text.Append(name.PadRight(NameWidth));
+            text.Append(name.PadRight(nameWidth));
             foreach (var cell in cells)
-                text.Append(cell.PadLeft(ColumnWidth));
+                text.Append(cell.PadLeft(columnWidth));
             text.Append('\n');
         }
     }
 
-    private static bool Same(string a, string b)
+    private bool Same(string a, string b)
     {
         if (a == b)
             return true;
-        if (a.Length != b.Length || a.Length < NameWidth || a[..NameWidth] != b[..NameWidth])
+        if (a.Length != b.Length || a.Length < nameWidth || a[..nameWidth] != b[..nameWidth])
             return false;
-        var left = a[NameWidth..].Split(' ', StringSplitOptions.RemoveEmptyEntries);
-        var right = b[NameWidth..].Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        var left = a[nameWidth..].Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        var right = b[nameWidth..].Split(' ', StringSplitOptions.RemoveEmptyEntries);
         return left.Length == right.Length && left.Zip(right).All(p => p.First == p.Second || Near(p.First, p.Second));
     }
 
