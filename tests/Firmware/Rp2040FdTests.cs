@@ -11,7 +11,7 @@ public sealed class Rp2040FdTests(Emulators emulators, ITestOutputHelper log) : 
     private const string Kind = "rp2040-mcp2518fd";
     private const string Registers = "port/mcp2518fd_registers.h";
     // Frames and their data pass the SPI one after the other.
-    private const double ToleranceUs = 130;
+    private const double ToleranceUs = 160;
     private const double ThreeBusesToleranceUs = 260;
 
     [Fact]

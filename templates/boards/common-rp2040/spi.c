@@ -22,18 +22,34 @@ uint8_t spi_exchange(uint8_t byte)
     return (uint8_t)SPI_DR;
 }
 
-void spi_write_all(const uint8_t *from, uint8_t count)
+/* Either may be null. Up to eight bytes are on their way at a time. */
+static void transfer(const uint8_t *from, uint8_t *to, uint32_t count)
 {
-    uint8_t written = 0;
-    uint8_t taken = 0;
+    uint32_t written = 0;
+    uint32_t taken = 0;
 
     while (taken < count) {
-        if (written < count && written - taken < (int)FIFO_BYTES) {
-            SPI_DR = from[written];
+        if (written < count && written - taken < FIFO_BYTES) {
+            SPI_DR = from != 0 ? from[written] : 0u;
             written++;
-        } else if ((SPI_SR & SPI_SR_TAKEN) != 0u) {
-            (void)SPI_DR;
+        }
+        if ((SPI_SR & SPI_SR_TAKEN) != 0u) {
+            const uint8_t byte = (uint8_t)SPI_DR;
+
+            if (to != 0) {
+                to[taken] = byte;
+            }
             taken++;
         }
     }
+}
+
+void spi_write_all(const uint8_t *from, uint8_t count)
+{
+    transfer(from, 0, count);
+}
+
+void spi_read_all(uint8_t *to, uint8_t count)
+{
+    transfer(0, to, count);
 }

@@ -1,7 +1,4 @@
-/*
- * SPI master, mode 0. One byte after the other: what comes in is taken at once, so the FIFOs never
- * hold more than one.
- */
+/* SPI master, mode 0. */
 #ifndef SPI_H
 #define SPI_H
 
@@ -42,7 +39,7 @@ static inline uint8_t spi_read(void)
     return spi_exchange(0);
 }
 
-/* Writes count bytes, of which up to eight fill the FIFO. */
 void spi_write_all(const uint8_t *from, uint8_t count);
+void spi_read_all(uint8_t *to, uint8_t count);
 
 #endif

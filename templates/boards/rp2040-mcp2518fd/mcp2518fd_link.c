@@ -4,9 +4,10 @@
 
 static void begin(uint8_t bus, uint32_t instruction, uint32_t address)
 {
+    const uint8_t bytes[2] = {(uint8_t)(instruction << 4 | address >> 8), (uint8_t)address};
+
     pins_select(bus);
-    spi_write((uint8_t)(instruction << 4 | address >> 8));
-    spi_write((uint8_t)address);
+    spi_write_all(bytes, sizeof bytes);
 }
 
 void link_reset(uint8_t bus)
@@ -18,14 +19,7 @@ void link_reset(uint8_t bus)
 void link_read(uint8_t bus, uint32_t address, uint32_t *words, uint32_t count)
 {
     begin(bus, MCP_INSTRUCTION_READ, address);
-    for (uint32_t i = 0; i < count; i++) {
-        uint32_t word = 0;
-
-        for (uint32_t byte = 0; byte < BYTES; byte++) {
-            word |= (uint32_t)spi_read() << 8u * byte;
-        }
-        words[i] = word;
-    }
+    spi_read_all((uint8_t *)words, (uint8_t)(BYTES * count)); /* lowest byte first, as here */
     pins_deselect();
 }
 

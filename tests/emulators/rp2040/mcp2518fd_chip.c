@@ -48,6 +48,7 @@ static bool in_configuration(const mcp2518fd_chip *chip)
 static void forget(mcp2518fd_chip *chip)
 {
     memset(chip->slots, 0, sizeof chip->slots);
+    chip->next = 0;
     chip->on_wire = -1;
     chip->events = 0;
     chip->first_event = 0;
@@ -217,7 +218,7 @@ static uint32_t errors_of(const mcp2518fd_chip *chip)
 
 static uint32_t read_register(mcp2518fd_chip *chip, unsigned address)
 {
-    const int slot = free_slot(chip);
+    const int slot = chip->next;
 
     if (address >= FLTCON && address < FLTCON + MCP2518FD_FILTERS) {
         uint32_t word;
@@ -268,13 +269,14 @@ static uint32_t read_register(mcp2518fd_chip *chip, unsigned address)
 
 static void queue_command(mcp2518fd_chip *chip, uint8_t command)
 {
-    const int slot = free_slot(chip);
+    const int slot = chip->next;
 
     if ((command & FRESET) != 0u) {
         if (any_asked(chip)) {
             chip->complaint = "the transmit queue is reset while it sends";
         }
         memset(chip->slots, 0, sizeof chip->slots);
+        chip->next = 0;
         return;
     }
     if ((command & UINC) != 0u) {
@@ -286,6 +288,7 @@ static void queue_command(mcp2518fd_chip *chip, uint8_t command)
         chip->slots[slot].waits = true;
         chip->slots[slot].asked_at = chip->now;
         read_frame(chip, (unsigned)slot);
+        chip->next = free_slot(chip); /* stays until it is used, whatever becomes free */
     }
     for (unsigned i = 0; i < MCP2518FD_OBJECTS; i++) {
         mcp2518fd_slot *s = &chip->slots[i];
@@ -497,6 +500,7 @@ void mcp2518fd_sent(mcp2518fd_chip *chip, int slot)
     chip->slots[slot].used = false;
     chip->slots[slot].waits = false;
     chip->slots[slot].asked = false;
+    chip->next = chip->next < 0 ? slot : chip->next;
     chip->on_wire = -1;
     if ((chip->con & 1u << 19) == 0u) {
         return;

@@ -5,7 +5,8 @@
  * receiver, filters into it, interrupt line, errors up to bus-off.
  *
  * Not modelled, and complained about when the firmware uses it: other FIFOs, time stamps,
- * checksums, ECC, the PLL, sleep. Assumed: the queue compares identifiers as arbitration does;
+ * checksums, ECC, the PLL, sleep. Assumed: the place for the next frame stays until it is used,
+ * whatever becomes free meanwhile; the queue compares identifiers as arbitration does;
  * configuration mode clears the error counters; a controller comes back from bus-off by itself.
  */
 #ifndef MCP2518FD_CHIP_H
@@ -45,8 +46,9 @@ typedef struct {
     uint32_t fltobj[MCP2518FD_FILTERS];
     uint32_t fltmask[MCP2518FD_FILTERS];
     mcp2518fd_slot slots[MCP2518FD_OBJECTS]; /* of the transmit queue */
-    int on_wire;                             /* slot, or -1 */
-    unsigned events;                         /* in the event FIFO, and the first of them */
+    int next;        /* slot that the next frame is to be written to, or -1 */
+    int on_wire;     /* slot, or -1 */
+    unsigned events; /* in the event FIFO, and the first of them */
     unsigned first_event;
     unsigned received; /* in FIFO 1, and the first of them */
     unsigned first_received;
