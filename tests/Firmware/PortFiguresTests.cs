@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
 using Locum.Model;
 using Locum.Pipeline;
 using Locum.Planning;
@@ -7,7 +9,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>The same twelve frames on every board with an emulated processor: what they cost, in one table.</summary>
-public sealed class PortFiguresTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed partial class PortFiguresTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
 {
     private const long EndUs = 2_000_000;
 
@@ -41,6 +43,7 @@ public sealed class PortFiguresTests(Emulators emulators, ITestOutputHelper log)
         var latency = Latency.Check(plan, board.Simulate(stimulus), run, on.ToleranceUs);
         var size = FirmwareSize.Of(on.Tools, board.Elf);
         Assert.True(latency.Compared > 500, $"{latency.Compared} frames");
+        CheckStack(plan, board, run);
         table.Set("flash", kind, size.Flash);
         table.Set("RAM", kind, size.StaticRam);
         table.Set("stack", kind, run.Output.Measures["stack_bytes"]);
@@ -51,4 +54,17 @@ public sealed class PortFiguresTests(Emulators emulators, ITestOutputHelper log)
         table.Set("runs", kind, run.Output.Measures["clock_start_us"] / 1_000, 2);
         table.Set("sends", kind, run.Output.Frames.Min(f => f.StartUs) / 1_000, 2);
     }
+
+    // What 'make' says is a bound: nothing that runs goes deeper, and it fits what the board reserves.
+    private static void CheckStack(BoardPlan plan, EmulatedBoard board, EmulatedRun run)
+    {
+        var said = Said().Match(board.BuildLog);
+        Assert.True(said.Success, board.BuildLog);
+        Assert.Equal($"{plan.Kind.StackBytes}", said.Groups[2].Value);
+        Assert.InRange(run.Output.Measures["stack_bytes"], 40, int.Parse(said.Groups[1].Value, CultureInfo.InvariantCulture));
+        Assert.InRange(int.Parse(said.Groups[1].Value, CultureInfo.InvariantCulture), 60, plan.Kind.StackBytes);
+    }
+
+    [GeneratedRegex(@"^stack: at most (\d+) bytes, (\d+) are reserved$", RegexOptions.Multiline)]
+    private static partial Regex Said();
 }
