@@ -57,7 +57,8 @@ public static class ModuleBinder
             Name = name ?? "unnamed",
             Summary = summary,
             Hazard = hazard,
-            Acknowledge = string.IsNullOrWhiteSpace(acknowledge) ? null : acknowledge,
+            // Blanks and signs say nothing about who decided.
+            Acknowledge = acknowledge?.Any(char.IsLetterOrDigit) is true ? acknowledge : null,
             FirstFrame = first is { } within ? new FirstFrame(within, firstNode!.Span) : null,
             Path = source.Path,
             Hash = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(source.Text))),

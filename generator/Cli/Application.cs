@@ -5,11 +5,11 @@ namespace Locum.Cli;
 /// <summary>The command line.</summary>
 internal static class Application
 {
-    /// <summary>Runs one command line; returns the exit code.</summary>
-    public static int Run(string[] arguments, Terminal terminal)
-    {
-        var root = new RootCommand("Locum writes firmware for boards that stand in for removed vehicle modules.")
+    /// <summary>All commands with their arguments and options.</summary>
+    public static RootCommand Tree(Terminal terminal) =>
+        new("Locum writes firmware for boards that stand in for removed vehicle modules.")
         {
+            NewCommand.Create(terminal),
             CheckCommand.Create(terminal),
             SimulateCommand.Create(terminal),
             GenerateCommand.Create(terminal),
@@ -26,8 +26,13 @@ internal static class Application
             ReadCommand.Create(terminal),
             DraftCommand.Create(terminal),
             ReportCommand.Create(terminal),
+            CompletionCommand.Create(terminal),
         };
-        var parsed = root.Parse(arguments);
+
+    /// <summary>Runs one command line; returns the exit code.</summary>
+    public static int Run(string[] arguments, Terminal terminal)
+    {
+        var parsed = Tree(terminal).Parse(arguments);
         try
         {
             var code = parsed.Invoke(new InvocationConfiguration { Output = terminal.Output, Error = terminal.Error, EnableDefaultExceptionHandler = false });

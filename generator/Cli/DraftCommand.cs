@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Text;
-using Locum.Binding;
 using Locum.Capture;
 using Locum.Diagnostics;
 using Locum.Drafting;
@@ -20,7 +19,7 @@ internal static class DraftCommand
         var ids = new Option<string[]>("--id") { Description = "An identifier the module sends, such as 0x2D1; 29 bits above 0x7FF or with 8 digits. Default: all, or those missing in --without.", AllowMultipleArgumentsPerToken = true };
         var buses = new Option<string[]>("--bus") { Description = "Only identifiers on this bus.", AllowMultipleArgumentsPerToken = true };
         var without = new Option<string[]>("--without") { Description = "Captures without the module: what they hold, it does not send.", AllowMultipleArgumentsPerToken = true };
-        var rate = new Option<int?>("--rate") { Description = "Bit rate of the buses, such as '500 kbit/s' or 500k; no capture holds it.", CustomParser = ParseRate };
+        var rate = CommonOptions.Rate("Bit rate of the buses, such as '500 kbit/s' or 500k; no capture holds it.");
         var output = new Option<string?>("--out") { Description = "Write the description to this file and the summary to standard output. Without it the description goes there." };
         var format = CommonOptions.Choice("--format", "How the summary is written", "text", "json");
         var command = new Command("draft", "Drafts a description from captures with the module in; every line carries its evidence.\nExample: locum draft in-1.pcapng in-2.pcapng --without out.pcapng --out heater.yaml")
@@ -31,16 +30,6 @@ internal static class DraftCommand
             result.GetRequiredValue(paths), result.GetValue(layout), result.GetValue(ids) ?? [], result.GetValue(buses) ?? [], result.GetValue(without) ?? [],
             result.GetValue(rate), result.GetValue(output), result.GetRequiredValue(format))));
         return command;
-    }
-
-    private static int? ParseRate(System.CommandLine.Parsing.ArgumentResult result)
-    {
-        string text = result.Tokens.Count is 1 ? result.Tokens[0].Value : "";
-        long? rate = Quantity.Rate(text.EndsWith('k') ? $"{text[..^1]} kbit/s" : text.EndsWith('M') ? $"{text[..^1]} Mbit/s" : text);
-        if (rate is >= 5_000 and <= 1_000_000)
-            return (int)rate;
-        result.AddError("--rate takes a bit rate from 5 kbit/s to 1 Mbit/s, such as '500 kbit/s' or 500k");
-        return null;
     }
 
     private static int Run(Terminal terminal, DraftRequest request)

@@ -1,20 +1,17 @@
 using Locum.Binding;
 using Locum.Capture;
 using Locum.Diagnostics;
-using Locum.Wire;
 
 namespace Locum.Cli;
 
 /// <summary>Which identifiers of a recording belong to the module.</summary>
 internal static class Selection
 {
-    private const int ExtendedDigits = 8;
-
     /// <summary>The chosen series; null, after telling why, when there are none.</summary>
     public static IReadOnlyList<FrameSeries>? Choose(Recording recording, IReadOnlyList<Recording> without, DraftRequest request, TextWriter error)
     {
         var unknown = request.Buses.Where(b => !recording.Buses.Contains(b)).ToList();
-        var ids = request.Ids.Select(Parse).ToList();
+        var ids = request.Ids.Select(CommonOptions.Identifier).ToList();
         for (int i = 0; i < ids.Count; i++)
             if (ids[i] is null)
                 unknown.Add(request.Ids[i]);
@@ -38,12 +35,4 @@ internal static class Selection
     // On the bus of the same name, or on any when the other capture names its buses otherwise.
     private static bool IsMissing(Recording without, FrameSeries series) =>
         !without.Series.Any(s => s.Id == series.Id && (s.BusName == series.BusName || !without.Buses.Contains(series.BusName)));
-
-    private static CanId? Parse(string text)
-    {
-        if (Quantity.Integer(text) is not (>= 0 and <= CanId.MaxExtended and var value))
-            return null;
-        bool extended = value > CanId.MaxStandard || (text.StartsWith("0x", StringComparison.OrdinalIgnoreCase) && text.Length == ExtendedDigits + 2);
-        return new CanId((uint)value, extended);
-    }
 }

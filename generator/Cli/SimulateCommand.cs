@@ -43,7 +43,10 @@ internal static class SimulateCommand
         if (format is not "text" || trace)
             WriteFrames(terminal.Stream, format, buses, result);
         if (format is "text")
+        {
             SummaryTable.Write(terminal.Tables(), session.Plans, stimulus, result);
+            TimelineSketch.Write(terminal.Tables(), session.Plans, result);
+        }
         terminal.Stream.Flush();
         return ExitCode.Fine;
     }

@@ -11,7 +11,8 @@ namespace Locum.Cli;
 /// <param name="stream">The bytes behind <paramref name="output"/>, for binary formats.</param>
 /// <param name="outputIsTerminal">Results are read by a person at a terminal.</param>
 /// <param name="errorIsTerminal">Messages are.</param>
-internal sealed class Terminal(TextWriter output, TextWriter error, Stream stream, bool outputIsTerminal, bool errorIsTerminal)
+/// <param name="prompts">Makes the console that asks somebody; null when nobody is there.</param>
+internal sealed class Terminal(TextWriter output, TextWriter error, Stream stream, bool outputIsTerminal, bool errorIsTerminal, Func<IAnsiConsole>? prompts = null)
 {
     public const int Width = 80;
 
@@ -24,7 +25,14 @@ internal sealed class Terminal(TextWriter output, TextWriter error, Stream strea
     public bool OutputIsTerminal { get; } = outputIsTerminal;
 
     /// <summary>The process's own streams; NO_COLOR is respected through <see cref="Colours"/>.</summary>
-    public static Terminal OfProcess() => new(Console.Out, Console.Error, Console.OpenStandardOutput(), !Console.IsOutputRedirected, !Console.IsErrorRedirected);
+    public static Terminal OfProcess() => new(Console.Out, Console.Error, Console.OpenStandardOutput(), !Console.IsOutputRedirected, !Console.IsErrorRedirected,
+        Console.IsInputRedirected || Console.IsOutputRedirected ? null : () => AnsiConsole.Create(new AnsiConsoleSettings
+        {
+            ColorSystem = Colours ? ColorSystemSupport.Detect : ColorSystemSupport.NoColors,
+        }));
+
+    /// <summary>A console that asks somebody; null when nobody is there.</summary>
+    public IAnsiConsole? Prompts() => prompts?.Invoke();
 
     private static bool Colours => string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"));
 

@@ -44,6 +44,61 @@ public static class OutputFolder
         }
     }
 
+    /// <summary>Writes files that are the user's from now on into a folder that is new or empty: all of them or none.</summary>
+    /// <exception cref="IOException">The target is a file, holds files, or cannot be written.</exception>
+    /// <exception cref="UnauthorizedAccessException">The target cannot be written.</exception>
+    public static void Create(string target, IReadOnlyList<OutputFile> files)
+    {
+        target = Path.TrimEndingDirectorySeparator(Path.GetFullPath(target));
+        RequireEmpty(target);
+        var parent = Path.GetDirectoryName(target)!;
+        Directory.CreateDirectory(parent);
+        var fresh = Path.Combine(parent, $".{Path.GetFileName(target)}.new-{Environment.ProcessId}");
+        try
+        {
+            foreach (var file in files)
+                file.Save(fresh);
+            if (Directory.Exists(target))
+                MoveInto(target, fresh);
+            else
+                Directory.Move(fresh, target);
+        }
+        finally
+        {
+            Remove(fresh);
+        }
+    }
+
+    /// <summary>Throws unless the target is new or an empty folder.</summary>
+    /// <exception cref="IOException">The target is a file or holds files.</exception>
+    public static void RequireEmpty(string target)
+    {
+        if (File.Exists(target))
+            throw new IOException($"'{target}' is a file; name a new or an empty folder");
+        if (Directory.Exists(target) && Directory.EnumerateFileSystemEntries(target).Any())
+            throw new IOException($"'{target}' is not empty; name a new or an empty folder");
+    }
+
+    // The folder itself stays: somebody's shell may stand in it.
+    private static void MoveInto(string target, string fresh)
+    {
+        var moved = new List<string>();
+        try
+        {
+            foreach (var file in Directory.GetFiles(fresh))
+            {
+                var path = Path.Combine(target, Path.GetFileName(file));
+                File.Move(file, path);
+                moved.Add(path);
+            }
+        }
+        catch
+        {
+            moved.ForEach(File.Delete);
+            throw;
+        }
+    }
+
     private static void Fill(string folder, IReadOnlyList<OutputFile> files)
     {
         var manifest = new StringBuilder();

@@ -25,5 +25,29 @@ internal static class DisplayWidth
         return Array.Exists(s_wide, r => rune.Value >= r.First && rune.Value <= r.Last) ? 2 : 1;
     }
 
+    /// <summary>The text in exactly that many columns: cut with a mark, or filled with spaces.</summary>
+    public static string Fit(string text, int columns)
+    {
+        var cut = Cut(text, columns);
+        return cut + new string(' ', columns - Of(cut));
+    }
+
+    /// <summary>The text in at most that many columns; what is cut ends with a mark.</summary>
+    public static string Cut(string text, int columns)
+    {
+        if (Of(text) <= columns)
+            return text;
+        var cut = new StringBuilder();
+        var left = columns - 1;
+        foreach (var rune in text.EnumerateRunes())
+        {
+            left -= Of(rune);
+            if (left < 0)
+                break;
+            cut.Append(rune);
+        }
+        return columns > 0 ? cut.Append('…').ToString() : "";
+    }
+
     public static int Of(string text) => text.EnumerateRunes().Sum(Of);
 }

@@ -24,7 +24,7 @@ public static class SummaryTable
         var several = plans.Sum(p => p.Modules.Count) > 1;
         foreach (var row in summary.Frames)
             table.AddRow(
-                Markup.Escape(Cut(Printable.Clean(several ? row.Sender : row.Frame))), row.Id.ToString(), row.Sent.ToString(), row.Skipped.ToString(),
+                Markup.Escape(DisplayWidth.Cut(Printable.Clean(several ? row.Sender : row.Frame), LongestName)), row.Id.ToString(), row.Sent.ToString(), row.Skipped.ToString(),
                 Ms(row.MinUs), Ms(row.MeanUs), Ms(row.MaxUs), row.JitterUs is { } jitter ? $"{jitter / 1000:0.000}" : "-");
         console.Write(table);
         foreach (var bus in summary.Buses)
@@ -44,8 +44,6 @@ public static class SummaryTable
     }
 
     private static string Entered(Module module, int mode) => $"{Printable.Clean(module.Name)} enters {Printable.Clean(module.Modes[mode].Name)}";
-
-    private static string Cut(string name) => name.Length <= LongestName ? name : name[..(LongestName - 1)] + "…";
 
     private static string Ms(double? us) => us is { } value ? $"{value / 1000:0.000}" : "-";
 }

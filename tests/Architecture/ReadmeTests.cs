@@ -1,4 +1,6 @@
+using System.CommandLine.Parsing;
 using System.Text.RegularExpressions;
+using Locum.Cli;
 using Locum.Tests.Unit.Cli;
 using Xunit;
 
@@ -51,6 +53,53 @@ public sealed partial class ReadmeTests
         Assert.True(commands.Count >= 6, help);
         Assert.All(commands, command => Assert.Contains($"| `locum {command}", s_readme, StringComparison.Ordinal));
     }
+
+    [Fact]
+    public void Every_command_line_is_understood()
+    {
+        var lines = Commands(s_readme).ToList();
+        Assert.True(lines.Count >= 20, $"{lines.Count} command lines");
+        var tree = Application.Tree(new Terminal(TextWriter.Null, TextWriter.Null, Stream.Null, false, false));
+        foreach (var (arguments, _) in lines)
+            Assert.True(tree.Parse(arguments).Errors.Count is 0, $"{string.Join(' ', arguments)}: {string.Join("; ", tree.Parse(arguments).Errors)}");
+    }
+
+    [Fact]
+    public void The_first_hour_runs_as_written()
+    {
+        using var folder = new TempFolder();
+        foreach (var file in Directory.GetFiles(RepoRoot.Path("projects"), "*", SearchOption.AllDirectories))
+        {
+            var copy = folder.Path(Path.GetRelativePath(RepoRoot.Path(), file));
+            Directory.CreateDirectory(Path.GetDirectoryName(copy)!);
+            File.Copy(file, copy);
+        }
+        var seen = new List<string>();
+        foreach (var (arguments, expected) in Commands(FirstHour().Match(s_readme).Value))
+        {
+            var (code, output, error) = CommandLine.Run([.. arguments.Select(a => a.StartsWith("projects/", StringComparison.Ordinal) || a.StartsWith("first-hour", StringComparison.Ordinal) ? folder.Path(a) : a)]);
+            Assert.True(code == expected, $"{string.Join(' ', arguments)} ended with {code}\n{output}{error}");
+            seen.Add(arguments[0]);
+        }
+        Assert.Equal(["read", "missing", "new", "draft", "check", "simulate", "generate", "prove", "audit", "report", "diff"], seen);
+        foreach (var id in new[] { "0x2D1", "0x2D3", "0x5E0" })
+            Assert.Contains($"id: {id}\n", File.ReadAllText(folder.Path("first-hour", "heater.yaml")), StringComparison.Ordinal);
+        Assert.True(File.Exists(folder.Path("first-hour", "out", "firmware", "heater", "README.md")));
+    }
+
+    // Command lines of this program in the shell blocks of a text, with the exit code that a comment behind them states.
+    private static IEnumerable<(string[] Arguments, int Code)> Commands(string text) =>
+        from block in ShellBlock().Matches(text)
+        from line in Regex.Replace(block.Groups[1].Value, @"\\\n\s*", "").Split('\n')
+        let command = Regex.Match(line, @"^(?:locum|dotnet run --project generator --) (.*?)(?:\s+# *(?:(\d):)?.*)?$")
+        where command.Success
+        select (CommandLineParser.SplitCommandLine(command.Groups[1].Value).ToArray(), command.Groups[2].Success ? int.Parse(command.Groups[2].Value) : 0);
+
+    [GeneratedRegex("```sh\n(.*?)```", RegexOptions.Singleline)]
+    private static partial Regex ShellBlock();
+
+    [GeneratedRegex("^## The first hour\n.*?(?=^## )", RegexOptions.Singleline | RegexOptions.Multiline)]
+    private static partial Regex FirstHour();
 
     [GeneratedRegex(@"dotnet run --project generator -- (\S.*?)\s+#")]
     private static partial Regex FirstCommand();
