@@ -13,13 +13,14 @@ public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper lo
     private const double AvrToleranceUs = 300;
     private const double AvrListeningToleranceUs = 500;
     private const double BxCanToleranceUs = 40;
+    private const double OutputsToleranceUs = 60;
     private const double AnsweringToleranceUs = 60;
 
     [Theory]
     [InlineData("cab", AvrToleranceUs)]
     [InlineData("floor", AvrListeningToleranceUs)]
     [InlineData("bogie", BxCanToleranceUs)]
-    [InlineData("side", BxCanToleranceUs)]
+    [InlineData("side", OutputsToleranceUs)]
     [InlineData("rear", AnsweringToleranceUs)]
     public void Demo_board_sends_the_simulators_frames(string name, double tolerance)
     {
