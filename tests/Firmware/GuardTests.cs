@@ -306,7 +306,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("rp2040-mcp2518fd", Count, BusOffs, "port/can_bus_off.c", "controller_join(bus);", "")]
     [InlineData("rp2040-mcp2518fd", Count, BusOffs, "port/can_bus_off.c", "controller_configure(bus);", "")]
     [InlineData("rp2040-mcp2518fd", Count, BusOffs, "port/can_bus_off.c", "link_reset(bus);", "")]
-    [InlineData("rp2040-mcp2518fd", Count, BusOffs, "port/can_bus_off.c", "can_forget(bus);", "")]
+    [InlineData("rp2040-mcp2518fd", Count, BusOffs, "port/can_bus_off.c", "states[bus] = OFF;", "(void)states;")]
     [InlineData("rp2040-mcp2518fd", Count, BusOffs, "port/mcp2518fd_registers.h", "#define MCP_TREC_TXBO (1u << 21)", "#define MCP_TREC_TXBO (1u << 22)")]
     [InlineData("rp2040-mcp2518fd", Bench, Blocked, "port/can.c", "link_write_byte(bus, MCP_TXQCON + 1u, 0);", "")]
     [InlineData("rp2040-mcp2518fd", Bench, Blocked, "port/can.c", "link_write_byte(bus, MCP_TXQCON + 1u, MCP_FRESET);", "")]
