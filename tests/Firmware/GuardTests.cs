@@ -309,7 +309,6 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("rp2040-mcp2518fd", Count, BusOffs, "port/can_bus_off.c", "states[bus] = OFF;", "(void)states;")]
     [InlineData("rp2040-mcp2518fd", Count, BusOffs, "port/mcp2518fd_registers.h", "#define MCP_TREC_TXBO (1u << 21)", "#define MCP_TREC_TXBO (1u << 22)")]
     [InlineData("rp2040-mcp2518fd", Bench, Blocked, "port/can.c", "link_write_byte(bus, MCP_TXQCON + 1u, 0);", "")]
-    [InlineData("rp2040-mcp2518fd", Bench, Blocked, "port/can.c", "link_write_byte(bus, MCP_TXQCON + 1u, MCP_FRESET);", "")]
     public void A_port_with_a_mistake_is_caught(string kind, string guards, string stimulus, string file, string right, string wrong)
     {
         var on = GuardedBoard.Of(kind);
