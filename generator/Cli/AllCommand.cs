@@ -25,7 +25,9 @@ internal static class AllCommand
         {
             var stimulus = session.StimulusFor(plan);
             terminal.Output.WriteLine($"board {plan.Name}:");
-            SummaryTable.Write(terminal.Tables(), [plan], stimulus, Simulator.Run([plan], stimulus));
+            if (SessionRun.Of(terminal, session, [plan], stimulus) is not { } result)
+                return ExitCode.Findings;
+            SummaryTable.Write(terminal.Tables(), [plan], stimulus, result);
         }
         GenerateCommand.Write(terminal, session.ProjectName, session.Plans, output);
         if (CCompiler.Find() is { } compiler)

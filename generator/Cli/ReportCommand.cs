@@ -44,7 +44,9 @@ internal static class ReportCommand
         string[] audited = audit.Capture is null ? [] : audit.Original is null ? [audit.Capture] : [audit.Capture, audit.Original];
         if (CaptureInput.Load(terminal, audited, layout) is not { } judged || judged.Any(c => AuditCommand.Refuse(terminal, c)))
             return ExitCode.Unusable;
-        var page = ReportPage.Render(Subject(session, captures, judged, title));
+        if (Subject(terminal, session, captures, judged, title) is not { } subject)
+            return ExitCode.Findings;
+        var page = ReportPage.Render(subject);
         Files.WriteAtomically(output, stream =>
         {
             using var writer = new StreamWriter(stream) { NewLine = "\n" };
@@ -54,12 +56,14 @@ internal static class ReportCommand
         return ExitCode.Fine;
     }
 
-    private static ReportSubject Subject(Session session, IReadOnlyList<LoadedCapture> captures, IReadOnlyList<LoadedCapture> judged, string? title)
+    private static ReportSubject? Subject(Terminal terminal, Session session, IReadOnlyList<LoadedCapture> captures, IReadOnlyList<LoadedCapture> judged, string? title)
     {
         var stimulus = session.Combined();
         var known = stimulus != Stimulus.Quiet;
         if (!known)
             stimulus = BudgetInput.Awake(session.Plans);
+        if (SessionRun.Of(terminal, session, session.Plans, stimulus) is not { } result)
+            return null;
         return new ReportSubject
         {
             Title = title ?? session.ProjectName,
@@ -68,7 +72,7 @@ internal static class ReportCommand
             Plans = session.Plans,
             Stimulus = stimulus,
             HasStimulus = known,
-            Result = Simulator.Run(session.Plans, stimulus),
+            Result = result,
             Budgets = Budget.Of(session.Plans, BudgetInput.Composed(session), [.. captures.Select(c => c.Recording)], new StreamOptions(null, StreamOptions.CustomaryEventsUs), null),
             Audit = judged.Count is 0 ? null : (judged[0].Path, Audit.Of(session.Plans, judged[0].Recording, judged.Count > 1 ? judged[1].Recording : null)),
             Findings = session.Loaded.Diagnostics.Sorted,

@@ -33,7 +33,8 @@ internal static class SimulateCommand
         if (session is null)
             return ExitCode.Unusable;
         var stimulus = session.Combined();
-        var result = Simulator.Run(session.Plans, stimulus);
+        if (SessionRun.Of(terminal, session, session.Plans, stimulus) is not { } result)
+            return ExitCode.Findings;
         var buses = session.Plans.SelectMany(p => p.Buses).Select(b => b.Name).Distinct().ToList();
         if (output is not null)
         {

@@ -158,6 +158,8 @@ public static class Codes
     public static readonly Code ThinWire = Warning("LC1609", "wire too thin for its fuse", "The wire would burn before the fuse opens.");
 
     public static readonly Code NeverOn = Error("LC1701", "output is never on", "Its modes are never entered.");
+    public static readonly Code OwnWire = Error("LC1702", "output that switches itself", "It is on while its own wire is off: the pin would toggle as fast as the board can.");
+    public static readonly Code Runaway = Error("LC1703", "output that switches without end", "It depends on itself through wires, modes or other boards; the pin toggles as fast as the boards can.");
 
     /// <summary>All kinds, by number.</summary>
     /// <remarks>Found on request only: every run needs some of the codes, few need the list.</remarks>

@@ -43,6 +43,8 @@ public static class Prover
     public static ProofResult Compare(BoardPlan onPc, Stimulus stimulus, string folder)
     {
         var expected = Simulator.Run([onPc], stimulus);
+        if (expected.Runaway is { } runaway)
+            return new ProofResult(false, 0, $"the simulator ended at {runaway.AtUs} us: {RunawayNote.Of([onPc], runaway)}\n");
         var (code, output, error) = CCompiler.Run(Program(folder), [], folder, ProofScript.Of(onPc, stimulus));
         if (code is not 0)
             return new ProofResult(false, 0, $"the program ended with code {code}:\n{error}");

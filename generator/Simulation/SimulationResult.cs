@@ -18,6 +18,9 @@ public sealed record SimulationResult(
 
     /// <summary>Outputs that went on or off, in order of time.</summary>
     public IReadOnlyList<OutputChange> Outputs { get; init; } = [];
+
+    /// <summary>An output that switched without end, which ended the simulation; null when none did.</summary>
+    public OutputChange? Runaway { get; init; }
 }
 
 /// <summary>A board is silent for another reason, or talks again, from the step at this time on.</summary>

@@ -6,6 +6,10 @@ namespace Locum.Simulation;
 /// <summary>Runs boards against a stimulus on modelled buses, event by event.</summary>
 public sealed class Simulator
 {
+    // Outputs that switch faster do so because of each other.
+    private const int RunawaySwitches = 500;
+    private const long RunawayUs = 1000;
+
     private readonly Stimulus _stimulus;
     private readonly List<SimulatedBus> _buses = [];
     private readonly List<Station> _stations = [];
@@ -25,6 +29,7 @@ public sealed class Simulator
     private readonly List<OutputChange> _outputs = [];
     private readonly Queue<(long AtUs, string Wire, bool On)> _edges = new();
     private readonly HashSet<string> _driven;
+    private OutputChange? _runaway;
     private int _nextInput;
 
     private Simulator(IReadOnlyList<BoardPlan> boards, Stimulus stimulus)
@@ -53,10 +58,10 @@ public sealed class Simulator
     public static SimulationResult Run(IReadOnlyList<BoardPlan> boards, Stimulus stimulus)
     {
         var simulator = new Simulator(boards, stimulus);
-        for (long? now = 0; now <= stimulus.EndUs; now = simulator.Next(now.Value))
+        for (long? now = 0; now <= stimulus.EndUs && simulator._runaway is null; now = simulator.Next(now.Value))
             simulator.Instant(now.Value);
         simulator.TakeRest();
-        return new SimulationResult(simulator._frames, simulator._modes, [.. simulator._stations.Select(s => s.Skipped)], stimulus.EndUs) { Silences = simulator._silences, Outputs = simulator._outputs };
+        return new SimulationResult(simulator._frames, simulator._modes, [.. simulator._stations.Select(s => s.Skipped)], stimulus.EndUs) { Silences = simulator._silences, Outputs = simulator._outputs, Runaway = simulator._runaway };
     }
 
     private void Instant(long now)
@@ -144,6 +149,8 @@ public sealed class Simulator
             return;
         _shownOutputs[board][output] = on;
         _outputs.Add(new OutputChange(now, board, output, on));
+        if (_outputs.Count > RunawaySwitches && now - _outputs[^RunawaySwitches].AtUs < RunawayUs)
+            _runaway = _outputs[^1];
         _edges.Enqueue((now + 1, _plans[board].Outputs[output].Output.Name, on));
     }
 

@@ -15,6 +15,7 @@ public static class ModuleValidator
         new ReceiveRule(),
         new NodeRule(),
         new ModeReachRule(),
+        new OwnWireRule(),
         new ModeChaseRule(),
         new PeriodRule(),
         new EventCircleRule(),

@@ -1,4 +1,5 @@
 using Locum.Diagnostics;
+using Locum.Tests.Regression.RunawayOutput;
 using Xunit;
 
 namespace Locum.Tests.Golden;
@@ -36,7 +37,7 @@ public class InvalidTests
     [Fact]
     public void Every_kind_of_finding_is_expected_somewhere()
     {
-        var all = string.Concat(Corpus.Cases(Kind).Select(c => File.ReadAllText(ExpectedFile(c)))) + CaptureTests.AllExpected();
+        var all = string.Concat(Corpus.Cases(Kind).Select(c => File.ReadAllText(ExpectedFile(c)))) + CaptureTests.AllExpected() + RunawayOutputTests.Expected;
 
         Assert.All(Codes.All, code => Assert.Contains($" {code.Id}: ", all));
     }

@@ -17,6 +17,8 @@ internal static class OutputText
             return description;
         var high = dice.Chance(50);
         var reads = mayRead && dice.Chance(50);
+        // An output that its own wire switches off needs a pause.
+        var debounce = dice.Chance(50) ? 0 : dice.Time(1, 20_000 * pace);
         var lines = new StringBuilder("outputs:\n");
         var names = new[] { "load 1", "Größe", "while", reads ? Wire : "last" };
         for (var i = dice.Between(1, names.Length); i > 0; i--)
@@ -26,7 +28,7 @@ internal static class OutputText
             : text.Contains("\ninputs:\n", StringComparison.Ordinal) ? text.Replace("\ninputs:\n", $"\ninputs:\n{Input()}", StringComparison.Ordinal)
             : text + $"inputs:\n{Input()}";
 
-        string Input() => $"  {Wire}: {{active: {Level(high)}, debounce: {(dice.Chance(50) ? 0 : dice.Time(1, 20_000 * pace))} us}}\n";
+        string Input() => $"  {Wire}: {{active: {Level(high)}, debounce: {debounce} us}}\n";
 
         string Body(bool isWire)
         {
@@ -44,7 +46,7 @@ internal static class OutputText
 
         string Alternatives()
         {
-            var all = Enumerable.Range(0, dice.Between(1, 3)).Select(_ => dice.Some(watched, 0).Take(2).Select(w => dice.Pick(w.Tests).Text).Concat(reads && dice.Chance(50) ? [$"{Wire}: {dice.Pick("active", "inactive")}"] : [])
+            var all = Enumerable.Range(0, dice.Between(1, 3)).Select(_ => dice.Some(watched, 0).Take(2).Select(w => dice.Pick(w.Tests).Text).Concat(reads && dice.Chance(50) ? [$"{Wire}: {(debounce < 1000 ? "active" : dice.Pick("active", "inactive"))}"] : [])
                 .ToList()).Where(c => c.Count > 0).Select(c => $"{{{string.Join(", ", c)}}}").ToList();
             return all.Count > 1 ? $"[{string.Join(", ", all)}]" : string.Concat(all);
         }

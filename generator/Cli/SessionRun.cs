@@ -1,0 +1,23 @@
+using Locum.Diagnostics;
+using Locum.Model;
+using Locum.Planning;
+using Locum.Simulation;
+using Locum.Text;
+
+namespace Locum.Cli;
+
+/// <summary>Simulates boards of a session.</summary>
+internal static class SessionRun
+{
+    /// <summary>Null, after a finding is reported, when outputs switched without end.</summary>
+    public static SimulationResult? Of(Terminal terminal, Session session, IReadOnlyList<BoardPlan> plans, Stimulus stimulus)
+    {
+        var result = Simulator.Run(plans, stimulus);
+        if (result.Runaway is not { } runaway)
+            return result;
+        var findings = new DiagnosticBag();
+        findings.Add(Codes.Runaway, plans[runaway.Board].Outputs[runaway.Output].Output.Span, RunawayNote.Of(plans, runaway), "cut the circle: another condition, an 'after', or a 'debounce' on its wire");
+        terminal.Report(findings.Sorted, new Dictionary<string, SourceText>(session.Loaded.Sources, StringComparer.Ordinal));
+        return null;
+    }
+}
