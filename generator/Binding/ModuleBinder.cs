@@ -12,7 +12,7 @@ public static class ModuleBinder
 {
     public const int Version = 1;
 
-    private const long LongestStartUs = 3_600_000_000;
+    internal const long LongestStartUs = 3_600_000_000;
 
     private static readonly Dictionary<string, Hazard> s_hazards = new(StringComparer.Ordinal)
     {

@@ -29,8 +29,9 @@ internal static class OutputBinder
         var conditions = BindWhile(reader.Optional("while"), bound);
         var after = Scalars.TimeUs(reader.Optional("after"), bound.Diagnostics, "the delay", 0, InputBinder.LongestDelayUs) ?? 0;
         var forUs = Scalars.TimeUs(reader.Optional("for"), bound.Diagnostics, "the time an output is on", 1, InputBinder.LongestDelayUs);
+        var within = Scalars.TimeUs(reader.Optional("within"), bound.Diagnostics, "the time to the first switching", 1, ModuleBinder.LongestStartUs);
         reader.Done();
-        return new Output { Name = name ?? entry.Key.Value, ActiveHigh = active, Modes = modes, While = conditions, AfterUs = after, ForUs = forUs, Span = entry.Key.Span };
+        return new Output { Name = name ?? entry.Key.Value, ActiveHigh = active, Modes = modes, While = conditions, AfterUs = after, ForUs = forUs, WithinUs = within, Span = entry.Key.Span };
     }
 
     private static IReadOnlyList<IReadOnlyList<Condition>> BindWhile(SyntaxNode? node, Bound bound)

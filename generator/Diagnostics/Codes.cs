@@ -89,7 +89,7 @@ public static class Codes
     public static readonly Code NoTiming = Error("LC0904", "bit rate cannot be made", "No divider of the controller's clock gives this rate.");
     public static readonly Code PinTaken = Error("LC0905", "pin used twice", "Every pin has one job.");
     public static readonly Code UnknownPin = Error("LC0906", "unknown or reserved pin", "The board has no such free pin.");
-    public static readonly Code StartsTooLate = Error("LC0907", "board starts too late", "The board is not running yet when the first frame is due.");
+    public static readonly Code StartsTooLate = Error("LC0907", "board starts too late", "The board is not running yet when the first frame or output is due.");
     public static readonly Code InputMismatch = Error("LC0908", "one input, two settings", "Modules on one board that name the same input share its pin.");
     public static readonly Code ModuleTwice = Error("LC0909", "module on two boards", "Both boards would send the same frames.");
     public static readonly Code SamplePointOff = Warning("LC0910", "sample point missed", "The controller's clock cannot place the sample point as asked; nodes with different sample points tolerate less clock error.");

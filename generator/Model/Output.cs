@@ -22,5 +22,8 @@ public sealed record Output
     /// <summary>How long it is on at most, µs; null: as long as it is wanted.</summary>
     public long? ForUs { get; init; }
 
+    /// <summary>From power-on to being on for the first time, µs, when nothing else holds it up; null: any time.</summary>
+    public long? WithinUs { get; init; }
+
     public required Span Span { get; init; }
 }

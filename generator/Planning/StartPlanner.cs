@@ -5,7 +5,7 @@ using Locum.Wire;
 
 namespace Locum.Planning;
 
-/// <summary>Whether a board runs early enough for its first frames.</summary>
+/// <summary>Whether a board runs early enough for its first frames and outputs.</summary>
 internal static class StartPlanner
 {
     // A shorter start is taken for granted unless the description says by when the first frame has to come.
@@ -15,23 +15,36 @@ internal static class StartPlanner
     {
         var start = use.Bootloader ? kind.StartBootloaderUs : kind.StartBareUs;
         foreach (var module in use.Modules)
+        {
             if (module.FirstFrame is { } first)
                 CheckModule(use, kind, module, first, start, diagnostics);
+            foreach (var output in module.Outputs)
+                CheckOutput(use, kind, module, output, start, diagnostics);
+        }
         if (use.Bootloader && start > NoticeableUs)
             CheckOffsets(use, start, frames, diagnostics);
     }
 
     private static void CheckModule(BoardUse use, BoardKind kind, Module module, FirstFrame first, long start, DiagnosticBag diagnostics)
     {
-        if (FirstFrameTime.Of(module) is not { } soonest || start + soonest.Us <= first.WithinUs)
+        if (FirstTime.OfFrame(module) is not { } soonest || start + soonest.Us <= first.WithinUs)
             return;
         var whole = $"power-on to first instruction {Ms(start)}{(use.Bootloader ? " with the bootloader" : "")}, from there to the end of '{soonest.Frame.Name}' {Ms(soonest.Us)}";
         diagnostics.Add(Codes.StartsTooLate, first.Span,
             $"the first frame of '{module.Name}' has to be there {Ms(first.WithinUs)} after power-on; {kind.Name} needs {Ms(start + soonest.Us)} ({whole})",
-            Mend(use, kind, first.WithinUs - soonest.Us), use.KindSpan);
+            Mend(use, kind, first.WithinUs - soonest.Us, "the first frame (offset, modes before it)"), use.KindSpan);
     }
 
-    private static string Mend(BoardUse use, BoardKind kind, long left)
+    private static void CheckOutput(BoardUse use, BoardKind kind, Module module, Output output, long start, DiagnosticBag diagnostics)
+    {
+        if (output.WithinUs is not { } within || FirstTime.OfOutput(output, module) is not { } soonest || start + soonest <= within)
+            return;
+        diagnostics.Add(Codes.StartsTooLate, output.Span,
+            $"'{output.Name}' has to be on {Ms(within)} after power-on; {kind.Name} needs {Ms(start + soonest)} (power-on to first instruction {Ms(start)}{(use.Bootloader ? " with the bootloader" : "")}, from there {Ms(soonest)})",
+            Mend(use, kind, within - soonest, "it ('after', modes before it, 'debounce')"), use.KindSpan);
+    }
+
+    private static string Mend(BoardUse use, BoardKind kind, long left, string what)
     {
         if (use.Bootloader && kind.StartBareUs <= left)
             return "remove the bootloader ('bootloader: no' and flash through the programmer)";
@@ -40,8 +53,8 @@ internal static class StartPlanner
             .Where(k => k.StartBareUs > 0 && k.StartBareUs <= left && k.Controllers >= buses.Count && (k.Fd || buses.All(b => b.DataRate is null)))
             .Select(k => $"{k.Name} ({Ms(k.StartBareUs)})").ToList();
         return other.Count > 0 ? $"use a board that starts sooner: {string.Join(", ", other)}"
-            : left > 0 ? $"no board starts within {Ms(left)}: shorten the way to the first frame (offset, modes before it)"
-            : "shorten the way to the first frame (offset, modes before it); it takes longer than the time that it has";
+            : left > 0 ? $"no board starts within {Ms(left)}: shorten the way to {what}"
+            : $"shorten the way to {what}; it takes longer than the time that it has";
     }
 
     // Offsets count from power-on of the firmware; the first mode's frames cannot be earlier than that. Where a

@@ -59,6 +59,7 @@ internal static class ModuleFacts
         new("in", scope.Modes(output.Modes)),
         .. output.While.Select((all, i) => new Fact($"while {i + 1}", string.Join(" and ", all.Select(c => Condition(c, scope))))),
         new("after", Say.Time(output.AfterUs)),
+        new("within", output.WithinUs is { } within ? Say.Time(within) : "any time"),
         new("for", output.ForUs is { } time ? Say.Time(time) : "no limit"),
     ]);
 

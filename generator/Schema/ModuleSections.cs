@@ -90,6 +90,7 @@ internal static class ModuleSections
             new("while", Shapes.OneOrMany(new Mapping(s_outputCondition), OutputBinder.MostConditions), "Besides, one of these conditions must hold.", "{polarity: active}"),
             new("after", Shapes.Time, "From being wanted to being on.", "1 s") { Default = "0 s" },
             new("for", Shapes.Time, "How long it is on at most; until it is wanted anew.", "2 s"),
+            new("within", Shapes.Time, "From power-on to its first being on; a board that starts later is refused.", "100 ms"),
         ],
     };
 

@@ -60,7 +60,7 @@ public class HostileTextTests
     {
         using var folder = new TempFolder();
         var path = folder.Path("m.yaml");
-        File.WriteAllText(path, "locum: 1\nmodule: int\nsummary: \"*/ ??/ \\\\ \\\" \\e[31m \\u202E\\n\"\nhazard: braking\nacknowledge: \"*/\"\nbuses: {void: {rate: 500 kbit/s}}\nframes: {return: {id: 1, length: 1, every: 1 s}}\n");
+        File.WriteAllText(path, "locum: 1\nmodule: int\nsummary: \"*/ ??/ \\\\ \\\" \\e[31m \\u202E\\n\"\nhazard: braking\nacknowledge: \"*/ the works, */\"\nbuses: {void: {rate: 500 kbit/s}}\nframes: {return: {id: 1, length: 1, every: 1 s}}\n");
 
         var loaded = Loader.Load(path);
 

@@ -42,6 +42,24 @@ public class FirstFrameTests
     public void Frames_that_only_others_cause_have_no_first_time() =>
         Assert.Empty(Plan("board: avr-mcp2515", "1 ms", "receives: {Ask: {id: 2, timeout: 1 s}}\nframes: {A: {id: 1, length: 0, on: [{receive: Ask}]}}"));
 
+    private const string Outputs = """
+        inputs: {key: {active: high, debounce: 10 ms}, fast: {active: high}}
+        modes: {off: {sleep: yes, until: {key: active, then: on}}, on: {}}
+        frames: {A: {id: 1, length: 0, every: 1 s}}
+        outputs: {load: {active: high, KEYS}}
+        """;
+
+    // 65 ms on the AVR; the mode is entered after 10 ms of debounce.
+    [Theory]
+    [InlineData("within: 75 ms", "")]
+    [InlineData("within: 74999 us", "LC0907")]
+    [InlineData("in: off, within: 65 ms", "")]
+    [InlineData("after: 5 ms, within: 79999 us", "LC0907")]
+    [InlineData("in: [off, on], while: [{key: active}, {fast: active}], within: 65 ms", "")]
+    [InlineData("in: [off, on], while: [{key: active, fast: inactive}], within: 74999 us", "LC0907")]
+    public void Outputs_have_their_time_as_well(string keys, string codes) =>
+        Assert.Equal(codes, Descriptions.Ids(Plan("board: avr-mcp2515, outputs: {load: D5}", "1 h", Outputs.Replace("KEYS", keys, StringComparison.Ordinal))));
+
     private static IReadOnlyList<Diagnostic> Plan(string board, string within, string rest) =>
         Boards.Plan(board, $"locum: 1\nmodule: m\nhazard: none\nfirst frame within: {within}\nbuses: {{body: {{rate: 500 kbit/s}}}}\n{rest}\n").Found;
 }

@@ -52,8 +52,7 @@ internal sealed record Scenario(string Description, string Stimulus)
     private static ProgramOutput RunProgram(BoardPlan plan, Stimulus stimulus)
     {
         using var folder = new TempFolder();
-        var messages = Prover.Build(plan, "scenario", "0", CCompiler.Find()!, folder.Path(), ["-O0"]);
-        Assert.True(messages is null, messages);
+        QuickCompiler.Build(plan, folder.Path());
         var (code, output, error) = CCompiler.Run(folder.Path("firmware"), [], folder.Path(), ProofScript.Of(plan, stimulus));
         Assert.True(code is 0, error);
         return ProgramOutput.Parse(output, plan);

@@ -20,6 +20,10 @@
 /* So many bytes that were never written lie below the stack. */
 #define UNTOUCHED_RUN 128u
 
+/* A program that sleeps for less than a tenth of so long waits in circles. */
+#define RESTLESS_NS NS_PER_SECOND
+#define RESTLESS_SHARE 10u
+
 /* From the interrupt request to the first instruction after the wait (assumed). */
 #define WAKE_CYCLES 8u
 
@@ -29,6 +33,8 @@ static void look_at_chip(core *core)
 
     core->kind->advance(core->chip, core->now);
     core->kind->lines(core->chip, lines);
+    core->hz = core->kind->core_hz(core->chip);
+    core->next = core->kind->next(core->chip);
     interrupts_set_lines(&core->interrupts, lines);
     if (!core->reset_asked && core->kind->wants_reset(core->chip, &core->reset_cause)) {
         core->reset_asked = true;
@@ -39,10 +45,8 @@ static void look_at_chip(core *core)
 /* Lets the chip's events happen on the way to a moment. */
 static void pass_to(core *core, uint64_t to)
 {
-    while (!core->reset_asked && core->kind->next(core->chip) <= to) {
-        const uint64_t next = core->kind->next(core->chip);
-
-        core->now = next > core->now ? next : core->now;
+    while (!core->reset_asked && core->next <= to) {
+        core->now = core->next > core->now ? core->next : core->now;
         look_at_chip(core);
     }
     if (!core->reset_asked) {
@@ -52,16 +56,27 @@ static void pass_to(core *core, uint64_t to)
 
 static void pass_cycles(core *core, unsigned cycles)
 {
-    const uint64_t hz = core->kind->core_hz(core->chip);
-
-    if (hz == 0u) {
+    if (core->hz == 0u) {
         report_fault("-", "the core has no clock");
         core->stopped = true;
         return;
     }
     core->rest += (uint64_t)cycles * NS_PER_SECOND;
-    pass_to(core, core->now + core->rest / hz);
-    core->rest %= hz;
+    pass_to(core, core->now + core->rest / core->hz);
+    core->rest %= core->hz;
+}
+
+static void watch_sleep(core *core)
+{
+    if (core->now - core->watched_from < RESTLESS_NS) {
+        return;
+    }
+    if ((core->slept - core->watched_slept) * RESTLESS_SHARE < core->now - core->watched_from) {
+        report_fault("-", "the program hardly sleeps");
+        core->stopped = true;
+    }
+    core->watched_from = core->now;
+    core->watched_slept = core->slept;
 }
 
 static bool is_masked(core *core)
@@ -99,11 +114,24 @@ static void on_flash_read(uc_engine *uc, uc_mem_type type, uint64_t address, int
     }
 }
 
+static unsigned cycles_of(core *core, uint32_t address, uint32_t size)
+{
+    block_cost *const known = &core->costs[address / 2u % CORE_COSTS];
+    uint8_t code[1024];
+
+    if (known->size == 0u || known->address != address || known->size != size) {
+        *known = (block_cost){address, size, size / 2u};
+        if (size <= sizeof code && uc_mem_read(core->uc, address, code, size) == UC_ERR_OK) {
+            known->cycles = cost_of_block(code, size);
+        }
+    }
+    return known->cycles;
+}
+
 static void on_block(uc_engine *uc, uint64_t address, uint32_t size, void *owner)
 {
     core *core = owner;
-    uint8_t code[1024];
-    unsigned cycles = size / 2u;
+    unsigned cycles;
 
     if (core->stopped || core->reset_asked || core->now >= core->end) {
         core->slice_over = true;
@@ -113,9 +141,7 @@ static void on_block(uc_engine *uc, uint64_t address, uint32_t size, void *owner
     if (interrupts_wake(&core->interrupts) && !is_masked(core)) {
         report_fault("-", "an interrupt that is not masked");
     }
-    if (size <= sizeof code && uc_mem_read(uc, address, code, size) == UC_ERR_OK) {
-        cycles = cost_of_block(code, size);
-    }
+    cycles = cycles_of(core, (uint32_t)address, size);
     if ((uint32_t)address != core->block_end) {
         cycles += cost_of_jump(core->kind->wait_states(core->chip));
     }
@@ -307,6 +333,7 @@ static uint32_t begin(core *core)
     uc_reg_write(core->uc, UC_ARM_REG_SP, &stack_top);
     uc_reg_write(core->uc, UC_ARM_REG_PRIMASK, &unmasked);
     memset(&core->interrupts, 0, sizeof core->interrupts);
+    memset(core->costs, 0, sizeof core->costs); /* the program may be copied anew */
     return vector(core, 1);
 }
 
@@ -315,9 +342,7 @@ static void sleep_until_woken(core *core)
     const uint64_t from = core->now;
 
     while (!interrupts_wake(&core->interrupts) && core->now < core->end && !core->reset_asked) {
-        const uint64_t next = core->kind->next(core->chip);
-
-        pass_to(core, next < core->end ? next : core->end);
+        pass_to(core, core->next < core->end ? core->next : core->end);
     }
     core->slept += core->now - from;
     pass_cycles(core, WAKE_CYCLES);
@@ -348,6 +373,7 @@ void core_run(core *core, uint64_t end)
             pc = start_anew(core);
         }
         core->slice_over = false;
+        watch_sleep(core);
         error = uc_emu_start(core->uc, pc | 1u, NOWHERE, 0, 0);
         uc_reg_read(core->uc, UC_ARM_REG_PC, &pc);
         if (error != UC_ERR_OK) {

@@ -11,6 +11,15 @@
 #include "elf_image.h"
 #include "interrupts.h"
 
+/* Blocks of code that were met, by their address. */
+#define CORE_COSTS 4096u
+
+typedef struct {
+    uint32_t address;
+    uint32_t size; /* 0: none */
+    unsigned cycles;
+} block_cost;
+
 typedef struct {
     uc_engine *uc;
     const chip_kind *kind;
@@ -22,6 +31,12 @@ typedef struct {
     uint64_t rest; /* of a nanosecond, times the core's frequency */
     uint64_t end;
     uint64_t slept;
+    uint64_t watched_from; /* how restless the core is, since then */
+    uint64_t watched_slept;
+    /* As they were when the chip was last looked at; nothing but a look changes them. */
+    uint64_t hz;   /* of the core */
+    uint64_t next; /* when the chip wants to be looked at again */
+    block_cost costs[CORE_COSTS];
     uint32_t block_end; /* address behind the block that runs */
     bool slice_over;    /* stopped from outside, not by a wait for interrupt */
     bool reset_asked;

@@ -3,11 +3,11 @@ using Locum.Wire;
 
 namespace Locum.Planning;
 
-/// <summary>The soonest end of a module's first frame after the firmware's start, on an idle bus, when every input and every other node is as quick as can be.</summary>
-internal static class FirstFrameTime
+/// <summary>The soonest times after the firmware's start, when every input and every other node is as quick as can be.</summary>
+internal static class FirstTime
 {
-    /// <summary>The frame and the time in µs; null when no frame is sent without an event.</summary>
-    public static (long Us, Frame Frame)? Of(Module module)
+    /// <summary>The end of a module's first frame on an idle bus, µs; null when no frame is sent without an event.</summary>
+    public static (long Us, Frame Frame)? OfFrame(Module module)
     {
         var entered = Entered(module);
         return module.Frames
@@ -18,6 +18,15 @@ internal static class FirstFrameTime
             .OrderBy(f => f.Item1)
             .Select(f => ((long, Frame)?)f)
             .FirstOrDefault();
+    }
+
+    /// <summary>An output is on, µs; null when its modes are never entered.</summary>
+    public static long? OfOutput(Output output, Module module)
+    {
+        var entered = Entered(module);
+        var mode = output.Modes.Select(m => entered[m]).DefaultIfEmpty(long.MaxValue).Min();
+        var settled = output.While.Select(all => all.Select(c => Settled(c, module)).DefaultIfEmpty(0).Max()).DefaultIfEmpty(0).Min();
+        return mode is long.MaxValue ? null : Math.Max(mode, settled) + output.AfterUs;
     }
 
     // From its start to its first release.
