@@ -37,7 +37,6 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
 
     // Two pins of one step, by the whole microseconds that emulators print.
     private const long SkewUs = 12;
-    private const double StepUs = 20;
 
     [Theory]
     [InlineData("avr-mcp2515")]
@@ -62,10 +61,10 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
         var at = new Dictionary<string, List<double>>();
         foreach (var output in plan.Outputs)
         {
-            var run = firmware.Run(stimulus, "--watch", Watched(output));
+            var run = firmware.Run(stimulus, "--watch", Pins.Watched(plan, output.Output.Name));
             Latency.Check(plan, expected, run, board.ToleranceUs);
             var wanted = expected.Outputs.Where(c => c.Output == output.Index).ToList();
-            var got = Switches(run, output).ToList();
+            var got = Pins.Switches(run, plan, output.Output.Name).ToList();
             Assert.Equal(wanted.Select(c => c.On), got.Select(c => c.On));
             foreach (var (simulated, real) in wanted.Zip(got))
                 Assert.True(real.AtUs >= simulated.AtUs - 2 && real.AtUs < simulated.AtUs + board.ToleranceUs, $"{output.Output.Name} goes {simulated.On} at {simulated.AtUs} us, on the board at {real.AtUs:0} us");
@@ -89,7 +88,7 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
         var (expected, _, _) = board.Check(firmware, plan, stimulus);
         Assert.Equal("200000 OutputsOff", string.Join('\n', expected.Silences.Select(s => $"{s.AtUs} {s.Reason}")));
         var output = plan.Outputs.Single(o => o.Output.Name is "first");
-        var got = Switches(firmware.Run(stimulus, "--watch", Watched(output)), output).ToList();
+        var got = Pins.Switches(firmware.Run(stimulus, "--watch", Pins.Watched(plan, output.Output.Name)), plan, output.Output.Name).ToList();
         // On and off by the reset, four times; then never again.
         Assert.Equal([true, false, true, false, true, false, true, false], got.Select(c => c.On));
         Assert.True(got[^1].AtUs < 210_000, $"off at {got[^1].AtUs} us");
@@ -108,7 +107,7 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
         using var firmware = EmulatedBoard.Mutated(emulators, plan, path, right, wrong);
         var expected = firmware.Simulate(stimulus);
         var output = plan.Outputs.Single(o => o.Output.Name is "second");
-        var got = Switches(firmware.Run(stimulus, "--watch", Watched(output)), output).ToList();
+        var got = Pins.Switches(firmware.Run(stimulus, "--watch", Pins.Watched(plan, output.Output.Name)), plan, output.Output.Name).ToList();
         var wanted = expected.Outputs.Where(c => c.Output == output.Index).ToList();
         Assert.False(wanted.Select(c => c.On).SequenceEqual(got.Select(c => c.On))
             && wanted.Zip(got).All(p => Math.Abs(p.Second.AtUs - p.First.AtUs) < board.ToleranceUs));
@@ -127,7 +126,7 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
             .Replace("together: {active: low, while: {step-line: active}}", "together: {active: high, while: {motor: active}}", StringComparison.Ordinal));
         using var firmware = new EmulatedBoard(emulators, plan);
         var edges = plan.Outputs.Where(o => o.Output.Name is not "at once")
-            .Select(o => Switches(firmware.Run(stimulus, "--watch", Watched(o)), o).Select(c => c.AtUs).ToList()).ToList();
+            .Select(o => Pins.Switches(firmware.Run(stimulus, "--watch", Pins.Watched(plan, o.Output.Name)), plan, o.Output.Name).Select(c => c.AtUs).ToList()).ToList();
         Assert.All(edges, e => Assert.Equal(4, e.Count));
         var skew = Enumerable.Range(0, 4).Max(i => edges.Max(e => e[i]) - edges.Min(e => e[i]));
         log.WriteLine($"{kind}: three pins within {skew} us");
@@ -141,21 +140,6 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
     private static GuardedBoard Board(string kind)
     {
         var board = GuardedBoard.Of(kind);
-        return board with { ToleranceUs = board.ToleranceUs + StepUs };
+        return board with { ToleranceUs = Pins.ToleranceUs(kind) };
     }
-
-    // The level of an output that is off is no news; what the pin does before it drives is the emulator's matter.
-    private static IEnumerable<(double AtUs, bool On)> Switches(EmulatedRun run, PlannedOutput output)
-    {
-        var on = false;
-        foreach (var pin in run.Output.Pins)
-        {
-            if ((pin.High == output.Output.ActiveHigh) == on)
-                continue;
-            on = !on;
-            yield return (run.Clock.Simulated(pin.AtUs), on);
-        }
-    }
-
-    private static string Watched(PlannedOutput output) => output.Pin!.PortPin[(output.Pin.PortPin[1] is '0' ? 2 : 1)..];
 }

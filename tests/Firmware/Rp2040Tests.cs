@@ -1,12 +1,11 @@
 using System.Buffers.Binary;
 using Locum.Wire;
 using Xunit;
-using Xunit.Abstractions;
 
 namespace Locum.Tests.Firmware;
 
-/// <summary>What only the RP2040 has: the boot's second stage, UF2 files, controllers that are looked after.</summary>
-public sealed class Rp2040Tests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+/// <summary>What only the RP2040 has: the boot's second stage, UF2 files.</summary>
+public sealed class Rp2040Tests(Emulators emulators) : IClassFixture<Emulators>
 {
     private const string Kind = "rp2040-mcp2515";
     private const double ToleranceUs = 100;
@@ -61,47 +60,6 @@ public sealed class Rp2040Tests(Emulators emulators, ITestOutputHelper log) : IC
         Assert.Equal(2, Shell.Run(image, [], folder.Root).Code);
     }
 
-    // The controller of the first bus forgets its settings; the other goes on.
-    [Theory]
-    [InlineData("rp2040-mcp2515", "now_us - looked_us >= LOOK_AFTER_US", "now_us < looked_us")]
-    [InlineData("rp2040-mcp2518fd", "now_us - looked_us < LOOK_AFTER_US", "now_us >= looked_us")]
-    public void A_controller_that_lost_its_supply_gets_its_settings_again(string kind, string care, string never)
-    {
-        var (plan, stimulus) = GuardedBoard.Of(kind).Load(Pair, "{}", "for: 6 s");
-        using var board = new EmulatedBoard(emulators, plan);
-        Held(board.Run(stimulus), board.Run(stimulus, "--lost-supply", "0@2003000"), 2_003_000, 2_150_000);
-        // Without the care it stays silent.
-        using var careless = EmulatedBoard.Mutated(emulators, plan, "port/can.c", care, never);
-        Assert.DoesNotContain(careless.Run(stimulus, "--lost-supply", "0@2003000").Output.Frames, f => f.Bus == "a" && f.StartUs > 2_004_000);
-    }
-
-    // MISO stays high, as with a wire that is broken: every read gives ones.
-    [Theory]
-    [InlineData("rp2040-mcp2515")]
-    [InlineData("rp2040-mcp2518fd")]
-    public void A_controller_that_does_not_answer_is_asked_again(string kind)
-    {
-        var (plan, stimulus) = GuardedBoard.Of(kind).Load(Pair, "{}", "for: 6 s");
-        using var board = new EmulatedBoard(emulators, plan);
-        var hit = board.Run(stimulus, "--deaf", "0@2003000-3003000");
-        Held(board.Run(stimulus), hit, 2_003_000, 3_150_000);
-        Assert.DoesNotContain(hit.Output.Frames, f => f.Bus == "a" && f.StartUs is > 2_060_000 and < 3_003_000);
-    }
-
-    [Theory]
-    [InlineData("rp2040-mcp2515")]
-    [InlineData("rp2040-mcp2518fd")]
-    public void A_controller_that_is_missing_at_the_start_is_found_later(string kind)
-    {
-        var (plan, stimulus) = GuardedBoard.Of(kind).Load(Pair, "{}", "for: 1 s");
-        using var board = new EmulatedBoard(emulators, plan);
-        var hit = board.Emulate(stimulus, "--deaf", "0@0-500000");
-        Assert.Empty(hit.Faults);
-        Assert.All(hit.Frames.Where(f => f.Bus == "a"), f => Assert.True(f.StartUs > 500_000));
-        Assert.InRange(hit.Frames.Count(f => f.Bus == "a" && f.StartUs > 0), 30, 50);
-        Assert.InRange(hit.Frames.Count(f => f.Bus == "b" && f.StartUs is > 0 and < 500_000), 20, 50);
-    }
-
     // Nobody acknowledges: the LED says so after a second, and there is no burst behind it.
     [Fact]
     public void A_bus_without_acknowledgement_is_shown()
@@ -118,26 +76,6 @@ public sealed class Rp2040Tests(Emulators emulators, ITestOutputHelper log) : IC
         Assert.All(dark, at => Assert.InRange(at, 2_000_000, 4_100_000));
     }
 
-    private const string Pair = """
-        buses: {a: {rate: 500 kbit/s}, b: {rate: 250 kbit/s}}
-        frames:
-          A: {bus: a, id: 0x120, length: 2, every: 10 ms, offset: 3 ms, fields: {n: {bit: 0, bits: 8, counter: {}}}}
-          B: {bus: b, id: 0x18FF1234, length: 2, every: 10 ms, offset: 7 ms, fields: {n: {bit: 0, bits: 8, counter: {}}}}
-        """;
-
-    // Frames outside the time of trouble are the same, on the other bus all of them.
-    private void Held(EmulatedRun whole, EmulatedRun hit, double from, double until)
-    {
-        static List<double> Times(EmulatedRun run, string bus, Func<double, bool> which) =>
-            [.. run.Output.Frames.Where(f => f.Bus == bus && f.StartUs >= 0).Select(f => Math.Round(run.Clock.Simulated(f.AcceptedUs) / 1_000)).Where(t => which(t * 1_000))];
-        Assert.Empty(hit.Output.Faults);
-        Assert.Equal(Times(whole, "b", _ => true), Times(hit, "b", _ => true));
-        Assert.Equal(Times(whole, "a", t => t < from), Times(hit, "a", t => t < from));
-        var after = Times(whole, "a", t => t > until);
-        Assert.True(after.Count > 200);
-        Assert.Equal(after, Times(hit, "a", t => t > until));
-        log.WriteLine($"{after.Count} frames behind the trouble");
-    }
 
     private static uint Crc(ReadOnlySpan<byte> bytes) =>
         (uint)Locum.Wire.Crc.Compute(new CrcParameters("crc-32/mpeg-2", 32, 0x04C11DB7, 0xFFFFFFFF, false, false, 0), bytes);

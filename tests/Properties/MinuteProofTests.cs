@@ -9,7 +9,7 @@ namespace Locum.Tests.Properties;
 /// <summary>Many random descriptions over a minute or more each, with compilers and sanitizers in turn; 10,000 of them in a long run.</summary>
 public sealed class MinuteProofTests(ITestOutputHelper log)
 {
-    private const int Usual = 60;
+    private const int Usual = 24;
     private const int Many = 10_000;
     private const long LeastUs = 60_000_000;
     private const int AtOnce = 2;

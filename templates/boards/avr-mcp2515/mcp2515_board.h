@@ -8,9 +8,6 @@
 #include "pins.h"
 #include "spi.h"
 
-/* Controllers are not looked after: that would take flash and time from the frames. */
-#define MCP2515_LOOKS_AFTER 0
-
 /* Passes a constant time without the watchdog. */
 #define MCP2515_PAUSE(us)                                                                          \
     do {                                                                                           \

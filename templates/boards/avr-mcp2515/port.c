@@ -24,7 +24,13 @@
  * of which are dark. */
 #define CODE_PART(now_us) ((uint8_t)((now_us) >> 18) & 15u)
 
+/* Controllers are looked after so often, in pauses that are long enough, or when they take no
+ * frames. */
+#define LOOK_AFTER_US 1000000u
+#define PAUSE_US 2000
+
 static uint32_t had_room_us;
+static uint32_t looked_us;
 #if LOCUM_GUARDS
 static uint8_t silence;
 #endif
@@ -182,8 +188,23 @@ static void sleep(bool heeds_calls)
     sei();
 }
 
+static bool looks_after(uint32_t now_us, bool has_due, uint32_t due_us)
+{
+    return now_us - looked_us >= LOOK_AFTER_US &&
+           (!has_due || (int32_t)(due_us - now_us) > PAUSE_US ||
+            now_us - had_room_us >= NO_ROOM_BLINK_US);
+}
+
 void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room)
 {
+    uint32_t now_us = clock_now_us();
+
+    if (looks_after(now_us, has_due, due_us)) {
+        looked_us = now_us;
+        if (mcp2515_look_after()) {
+            return;
+        }
+    }
     if (wants_room && mcp2515_made_room()) {
         return;
     }
@@ -201,8 +222,6 @@ void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room)
     }
     /* A lap of the timer ends each sleep after 33 ms at the latest. */
     do {
-        uint32_t now_us;
-
         wdt_reset();
         WAKE_FLAGS &= (uint8_t)~_BV(WAKE_ALARM);
         now_us = clock_now_us();
@@ -214,7 +233,8 @@ void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room)
         show(now_us, wants_room);
         sleep(wants_room || MCP2515_LINES_ARE_SHARED);
     } while ((WAKE_FLAGS & _BV(WAKE_PIN)) == 0u &&
-             !((wants_room || MCP2515_LINES_ARE_SHARED) && mcp2515_calls()));
+             !((wants_room || MCP2515_LINES_ARE_SHARED) && mcp2515_calls()) &&
+             !looks_after(now_us, has_due, due_us));
 #if MCP2515_LINES_ARE_SHARED
     /* The lines' rise when frames are taken is no reason to wake up. */
     pins_watch_controllers(false);

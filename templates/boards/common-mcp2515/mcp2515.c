@@ -316,9 +316,10 @@ bool mcp2515_calls(void)
     return false;
 }
 
-#if MCP2515_LOOKS_AFTER
-void mcp2515_look_after(void)
+bool mcp2515_look_after(void)
 {
+    bool anew = false;
+
     for (uint8_t bus = 0; bus < BOARD_CONTROLLER_COUNT; bus++) {
         controller_state *state = &controllers[bus];
 
@@ -334,14 +335,15 @@ void mcp2515_look_after(void)
             mcp2515_join(bus);
             mcp2515_forget(bus);
             state->answers = true;
+            anew = true;
         } else {
             mcp2515_reset(bus);
             mcp2515_forget(bus);
             state->answers = false;
         }
     }
+    return anew;
 }
-#endif
 
 #if MCP2515_LINES_ARE_SHARED
 void mcp2515_needs_no_room(void)
@@ -352,12 +354,10 @@ void mcp2515_needs_no_room(void)
 }
 #endif
 
-#if MCP2515_LINES_ARE_SHARED || MCP2515_LOOKS_AFTER
 bool mcp2515_answers(uint8_t bus)
 {
     return controllers[bus].answers;
 }
-#endif
 
 #if LOCUM_GUARDS
 void mcp2515_modify(uint8_t bus, uint8_t address, uint8_t mask, uint8_t value)
@@ -386,7 +386,6 @@ void mcp2515_withdraw(uint8_t bus)
 }
 #endif
 
-#if LOCUM_GUARD_BUS_OFF || MCP2515_LOOKS_AFTER
 void mcp2515_forget(uint8_t bus)
 {
     controllers[bus].waiting = 0;
@@ -397,7 +396,6 @@ void mcp2515_forget(uint8_t bus)
         controllers[bus].ranks[i] = 0; /* as the priority fields */
     }
 }
-#endif
 
 void mcp2515_init(void)
 {

@@ -49,11 +49,11 @@ void mcp2515_needs_no_room(void);
 bool mcp2515_answers(uint8_t bus);
 
 /*
- * For boards with time for it (MCP2515_LOOKS_AFTER), now and then: a controller that lost its
- * supply, or that was reset by a glitch, gets its settings again, without the frames it had. One
- * that does not answer is asked again each time.
+ * Now and then, when there is time: a controller that lost its supply, or that was reset by a
+ * glitch, gets its settings again, without the frames it had. One that does not answer is asked
+ * again each time. True if a controller has room that it had not before.
  */
-void mcp2515_look_after(void);
+bool mcp2515_look_after(void);
 
 #if LOCUM_GUARDS
 /* Changes the bits of the mask in a register that allows it. */

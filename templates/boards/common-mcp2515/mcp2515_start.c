@@ -130,7 +130,6 @@ static void write_settings(uint8_t controller)
     pins_deselect();
 }
 
-#if MCP2515_LOOKS_AFTER
 bool mcp2515_is_configured(uint8_t controller)
 {
     bool is = true;
@@ -154,7 +153,6 @@ bool mcp2515_awaits_settings(uint8_t controller)
 {
     return mode(controller) == MCP_MODE_CONFIGURATION;
 }
-#endif
 
 void mcp2515_configure(uint8_t controller)
 {

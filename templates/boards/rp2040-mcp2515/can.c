@@ -39,7 +39,7 @@ static void look_after(uint32_t now_us)
 
     if (now_us - looked_us >= LOOK_AFTER_US) {
         looked_us = now_us;
-        mcp2515_look_after();
+        (void)mcp2515_look_after();
     }
 }
 

@@ -6,8 +6,6 @@
 #include "rp2040_parts.h"
 #include "spi.h"
 
-#define MCP2515_LOOKS_AFTER 1
-
 /* Passes a time without the watchdog. */
 #define MCP2515_PAUSE(us) board_pause(us)
 

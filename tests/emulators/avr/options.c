@@ -14,6 +14,12 @@ const char options_usage[] =
     "               another node asks bus 0 for frame 0x155 of 2 bytes at 12000 us\n"
     "  --errors 0=104@12000\n"
     "               the transmit error counter of bus 0 shows 104 from 12000 us on\n"
+    "  --lost-supply 0@12000\n"
+    "               the controller of bus 0 is as after power-on from 12000 us on\n"
+    "  --deaf 0@12000-13000\n"
+    "               it hears nothing for that time; reads give ones\n"
+    "  --noise 0@12000-13000\n"
+    "               reads from it give anything for that time\n"
     "  --mutate OFFSET=BYTE\n"
     "               change a byte of the flash before the start\n";
 
@@ -44,6 +50,24 @@ static bool parse_controller(const char *text, controller_option *controller)
     }
     return read >= 4 && controller->crystal_hz != 0 && controller->rate != 0 &&
            parse_pin(cs, &controller->cs) && parse_pin(interrupt, &controller->interrupt);
+}
+
+static bool parse_trouble(options *options, world_ailment what, const char *value)
+{
+    world_trouble *trouble = &options->troubles[options->trouble_count];
+    const int wanted = what == TROUBLE_SUPPLY ? 2 : 3;
+
+    if (options->trouble_count == WORLD_MAX_TROUBLES ||
+        sscanf(value, "%u@%" SCNu64 "-%" SCNu64, &trouble->bus, &trouble->from, &trouble->until) !=
+            wanted ||
+        trouble->bus >= WORLD_MAX_BUSES) {
+        return false;
+    }
+    trouble->what = what;
+    trouble->from *= 1000u;
+    trouble->until *= 1000u;
+    options->trouble_count++;
+    return true;
 }
 
 static bool parse_option(options *options, const char *name, const char *value)
@@ -95,6 +119,15 @@ static bool parse_option(options *options, const char *name, const char *value)
         errors->at *= 1000u;
         options->error_count++;
         return true;
+    }
+    if (strcmp(name, "--lost-supply") == 0) {
+        return parse_trouble(options, TROUBLE_SUPPLY, value);
+    }
+    if (strcmp(name, "--deaf") == 0) {
+        return parse_trouble(options, TROUBLE_DEAF, value);
+    }
+    if (strcmp(name, "--noise") == 0) {
+        return parse_trouble(options, TROUBLE_NOISE, value);
     }
     if (strcmp(name, "--mutate") == 0) {
         int offset;

@@ -26,7 +26,7 @@ static avr_cycle_count_t byte_through(avr_t *avr, avr_cycle_count_t when, void *
     (void)when;
     m->shifting = false;
     if (m->selected >= 0) {
-        in = mcp2515_exchange(&m->world.chip[m->selected], out, machine_now_ns(m));
+        in = world_exchange(&m->world, (unsigned)m->selected, out, machine_now_ns(m));
         if (m->taken++ == 0) {
             m->instruction = out;
             measure_instruction(&m->measure, out, m->selected_at);

@@ -59,6 +59,44 @@ static void raise_errors(world *world, uint64_t now)
     }
 }
 
+static void raise_troubles(world *world, uint64_t now)
+{
+    for (size_t i = 0; i < world->trouble_count; i++) {
+        world_trouble *trouble = &world->troubles[i];
+
+        if (!trouble->done && trouble->from <= now && trouble->what == TROUBLE_SUPPLY) {
+            mcp2515_chip *chip = &world->chip[trouble->bus];
+
+            trouble->done = true;
+            mcp2515_power_on(chip, chip->crystal_hz, now + world->crystal_start_ns[trouble->bus]);
+        }
+    }
+}
+
+/* Any bytes, the same in every run. */
+static uint8_t noise(world *world)
+{
+    world->noise = world->noise * 1664525u + 1013904223u;
+    return (uint8_t)(world->noise >> 24);
+}
+
+uint8_t world_exchange(world *world, unsigned controller, uint8_t out, uint64_t now)
+{
+    for (size_t i = 0; i < world->trouble_count; i++) {
+        const world_trouble *trouble = &world->troubles[i];
+
+        if (trouble->bus != controller || now < trouble->from || now >= trouble->until) {
+            continue;
+        }
+        if (trouble->what == TROUBLE_DEAF) {
+            return 0xFF;
+        }
+        (void)mcp2515_exchange(&world->chip[controller], out, now);
+        return noise(world);
+    }
+    return mcp2515_exchange(&world->chip[controller], out, now);
+}
+
 static void apply_script(world *world, uint64_t now)
 {
     const script *script = world->script;
@@ -79,6 +117,7 @@ static void apply_script(world *world, uint64_t now)
     }
     release_traffic(world, now);
     raise_errors(world, now);
+    raise_troubles(world, now);
     for (size_t i = 0; i < world->remote_count; i++) {
         world_remote *remote = &world->remotes[i];
 
@@ -133,6 +172,11 @@ bool world_next(const world *world, uint64_t *at)
     for (size_t i = 0; i < world->error_count; i++) {
         if (!world->errors[i].done) {
             sooner(world->errors[i].at, at, &any);
+        }
+    }
+    for (size_t i = 0; i < world->trouble_count; i++) {
+        if (!world->troubles[i].done && world->troubles[i].what == TROUBLE_SUPPLY) {
+            sooner(world->troubles[i].from, at, &any);
         }
     }
     for (size_t i = 0; i < world->remote_count; i++) {

@@ -14,6 +14,7 @@
 #define WORLD_MAX_BUSES 3u
 #define WORLD_MAX_REMOTES 8u
 #define WORLD_MAX_ERRORS 8u
+#define WORLD_MAX_TROUBLES 8u
 
 typedef struct {
     void (*input)(void *owner, unsigned input, bool level);
@@ -35,6 +36,21 @@ typedef struct {
     unsigned transmit_errors;
     bool done;
 } world_errors;
+
+/* What ails a controller, or its wires to the microcontroller. */
+typedef enum {
+    TROUBLE_SUPPLY, /* its supply is away for a moment: it is as after power-on */
+    TROUBLE_DEAF,   /* it hears nothing, and all reads give ones */
+    TROUBLE_NOISE   /* it hears, and reads give anything */
+} world_ailment;
+
+typedef struct {
+    world_ailment what;
+    unsigned bus;
+    uint64_t from;
+    uint64_t until;
+    bool done;
+} world_trouble;
 
 /* What a transmit buffer was asked to send, for the report of frames that are taken back. */
 typedef struct {
@@ -63,6 +79,9 @@ typedef struct {
     size_t remote_count;
     world_errors errors[WORLD_MAX_ERRORS];
     size_t error_count;
+    world_trouble troubles[WORLD_MAX_TROUBLES];
+    size_t trouble_count;
+    uint32_t noise;
     uint64_t now;
 } world;
 
@@ -71,6 +90,9 @@ void world_add(world *world, uint32_t rate, uint32_t crystal_hz, uint64_t crysta
 
 /* Does all that happens up to now, then lets the controllers that were changed meanwhile act. */
 void world_advance(world *world, uint64_t now);
+
+/* A byte goes both ways between the microcontroller and a controller. */
+uint8_t world_exchange(world *world, unsigned controller, uint8_t out, uint64_t now);
 
 /* If the script resets the board by now, and what for; once each. */
 bool world_takes_reset(world *world, uint64_t now, locum_reset_cause *cause);

@@ -21,7 +21,7 @@
 #define UNTOUCHED_RUN 128u
 
 /* A program that sleeps for less than a tenth of so long waits in circles. */
-#define RESTLESS_NS NS_PER_SECOND
+#define RESTLESS_NS (2u * (uint64_t)NS_PER_SECOND)
 #define RESTLESS_SHARE 10u
 
 /* From the interrupt request to the first instruction after the wait (assumed). */
