@@ -19,8 +19,17 @@ public sealed record BoardKind
     /// <summary>True when the controllers can do CAN FD.</summary>
     public required bool Fd { get; init; }
 
-    /// <summary>Which register layout the controllers have: none, mcp2515, mcp2518fd, bxcan, fdcan, sam3x, twai, socketcan, or own.</summary>
+    /// <summary>Which register layout the controllers have: none, mcp2515, mcp2518fd, bxcan, fdcan, flexcan, sam3x, twai, socketcan, or own.</summary>
     public required string ControllerKind { get; init; }
+
+    /// <summary>The register layout of those controllers that do CAN FD, where it is another one; empty elsewhere.</summary>
+    public string FdControllerKind { get; init; } = "";
+
+    /// <summary>The controllers that do CAN FD, by the words of the setting 'controller'; empty when all are alike.</summary>
+    public IReadOnlyList<string> FdControllers { get; init; } = [];
+
+    /// <summary>The word of the bit timing of a bus.</summary>
+    public string TimingKind(bool fd) => fd && FdControllerKind.Length > 0 ? FdControllerKind : ControllerKind;
 
     /// <summary>Clock that the bit timing is divided from, Hz; 0 when a setting of the bus gives it (crystal).</summary>
     public required long ControllerClockHz { get; init; }

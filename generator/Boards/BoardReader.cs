@@ -24,6 +24,8 @@ internal static class BoardReader
             Mailboxes = (int)(Quantity.Integer(Text(controllers, "mailboxes", diagnostics)) ?? 0),
             Fd = Scalars.Word(controllers.Optional("fd"), diagnostics, "answer", Binding.WordTables.YesNo) ?? false,
             ControllerKind = Text(controllers, "kind", diagnostics),
+            FdControllerKind = Text(controllers, "fd kind", diagnostics),
+            FdControllers = Words(controllers.Optional("fd controllers")),
             ControllerClockHz = Quantity.Frequency(Text(controllers, "clock", diagnostics)) ?? 0,
             FlashBytes = Quantity.Memory(Text(memory, "flash", diagnostics)) ?? 0,
             RamBytes = Quantity.Memory(Text(memory, "ram", diagnostics)) ?? 0,

@@ -26,7 +26,8 @@ internal static class BusPlanner
             diagnostics.Add(Codes.UnknownBus, use.BusSettings[name].Values.Select(s => s.Span).FirstOrDefault(use.Span), $"no module of this board has a bus '{Printable.Short(name)}'", Nearest.Mend(name, [.. joined.Select(b => b.Name)], "bus"));
         foreach (var bus in joined.Where(b => b.DataRate is not null && !kind.Fd))
             diagnostics.Add(Codes.NoFd, bus.Span, $"'{bus.Name}' carries CAN FD, which {kind.Name} cannot send or tolerate", "use a board whose controller does CAN FD ('locum boards')");
-        var planned = joined.Select((bus, i) => PlanOne(bus, i, use, kind, pins, diagnostics)).ToList();
+        var controllers = ControllerPlanner.Assign(joined, use, kind, diagnostics);
+        var planned = joined.Select((bus, i) => PlanOne(bus, i, use, kind, pins, controllers.GetValueOrDefault(bus.Name, ""), diagnostics)).ToList();
         CheckInterfaces(planned, use, diagnostics);
         return planned;
     }
@@ -40,7 +41,7 @@ internal static class BusPlanner
 
     private static string DataPhase(Bus bus) => bus.DataRate is { } rate ? $"a data rate of {rate} bit/s and {bus.DataSamplePoint / 10.0} %" : "no data rate";
 
-    private static PlannedBus PlanOne(Bus bus, int index, BoardUse use, BoardKind kind, PinMap pins, DiagnosticBag diagnostics)
+    private static PlannedBus PlanOne(Bus bus, int index, BoardUse use, BoardKind kind, PinMap pins, string controller, DiagnosticBag diagnostics)
     {
         var given = use.BusSettings.GetValueOrDefault(bus.Name) ?? new Dictionary<string, Setting>();
         string[] known = kind.ControllerKind switch
@@ -48,13 +49,14 @@ internal static class BusPlanner
             "mcp2515" or "mcp2518fd" => ["cs", "int", "crystal", "tolerance"],
             "bxcan" or "fdcan" => ["pins", "tolerance"],
             "sam3x" => ["tolerance"],
+            "flexcan" => ["controller", "tolerance"],
             "twai" => ["tx", "rx", "tolerance"],
             "socketcan" => ["interface"],
             _ => [],
         };
         foreach (var (name, setting) in given.Where(g => !known.Contains(g.Key)))
             diagnostics.Add(Codes.UnknownKey, setting.Span, $"a bus of {kind.Name} has no setting '{Printable.Short(name)}'", Nearest.Mend(name, known, "setting"));
-        var settings = known.ToDictionary(s => s, s => given.TryGetValue(s, out var v) ? v.Value : kind.Default(s, index), StringComparer.Ordinal);
+        var settings = known.ToDictionary(s => s, s => given.TryGetValue(s, out var v) ? v.Value : s is "controller" ? controller : kind.Default(s, index), StringComparer.Ordinal);
         foreach (var (name, word) in settings)
             if (kind.Choice(name, index) is { } choices && !choices.Contains(word))
                 diagnostics.Add(Codes.UnknownWord, given.GetValueOrDefault(name)?.Span ?? use.Span, $"'{Printable.Short(word)}' is not a choice for '{name}' on {kind.Name}", Nearest.Mend(word, [.. choices], "choice"));

@@ -17,22 +17,9 @@ public static class Sam3xMailboxes
     private const uint ExtendedBit = 1u << 29;
 
     /// <summary>Always <see cref="Count"/> mailboxes; those that are not needed have mask 0.</summary>
-    public static IReadOnlyList<Sam3xMailbox> For(IEnumerable<IdPattern> patterns)
-    {
-        var all = patterns.ToList();
-        var standard = Joined(all.Where(p => !p.Id.Extended));
-        var extended = Joined(all.Where(p => p.Id.Extended));
-        var first = standard is null ? 0 : extended is null ? Count : StandardOfBoth;
-        var second = extended is null ? 0 : Count - first;
-        return [.. Chain(standard, first), .. Chain(extended, second), .. Enumerable.Repeat(default(Sam3xMailbox), Count - first - second)];
-    }
-
-    private static IdPattern? Joined(IEnumerable<IdPattern> patterns) =>
-        patterns.Aggregate((IdPattern?)null, (joined, next) => joined is { } known ? known.Join(next) : next);
-
-    private static IEnumerable<Sam3xMailbox> Chain(IdPattern? pattern, int count) => pattern is not { } wanted ? []
-        : Enumerable.Range(0, count).Select(i => new Sam3xMailbox(
-            (wanted.Id.Extended ? ExtendedBit | (wanted.Id.Value & wanted.Mask) : (wanted.Id.Value & wanted.Mask) << StandardShift),
+    public static IReadOnlyList<Sam3xMailbox> For(IEnumerable<IdPattern> patterns) =>
+        [.. MailboxChains.Divide(patterns, Count, StandardOfBoth).Select(b => b.Pattern is not { } wanted ? default : new Sam3xMailbox(
+            wanted.Id.Extended ? ExtendedBit | (wanted.Id.Value & wanted.Mask) : (wanted.Id.Value & wanted.Mask) << StandardShift,
             ExtendedBit | (wanted.Id.Extended ? wanted.Mask : wanted.Mask << StandardShift),
-            i == count - 1));
+            b.Last))];
 }

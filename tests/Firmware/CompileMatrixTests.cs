@@ -73,6 +73,7 @@ public sealed class CompileMatrixTests
     [InlineData("sam3x8e-can")]
     [InlineData("rp2040-mcp2515")]
     [InlineData("rp2040-mcp2518fd")]
+    [InlineData("imxrt1062-flexcan")]
     [InlineData("own-board")]
     [InlineData("esp32-twai")]
     [InlineData("esp32c6-twai")]

@@ -92,6 +92,7 @@ internal sealed class EmulatedBoard : IDisposable
             "mcp2515" => _emulators.Avr,
             "socketcan" => _emulators.SocketCan,
             "sam3x" => _emulators.Sam3x,
+            "flexcan" => _emulators.Imxrt,
             _ => _emulators.Stm32,
         };
         return ProgramOutput.Parse(Shell.Must(program, [Elf, .. arguments]), _plan);
@@ -141,6 +142,7 @@ internal sealed class EmulatedBoard : IDisposable
     {
         _ when IsRp2040 => [.. _plan.Buses.Select(b => ("--rate", Rates(b))), .. _plan.Buses.Select(b => ("--spi", Spi(b)))],
         "mcp2515" => _plan.Buses.Select(Mcp2515),
+        "flexcan" => [.. _plan.Buses.Select(b => ("--rate", Rates(b))), .. _plan.Buses.Select(b => ("--on", $"{b.Index}={b.Settings["controller"]}"))],
         "sam3x" => _plan.Buses.Select(b => ("--rate", $"{b.Index}={b.Rate}")),
         _ => [("--chip", _plan.Kind.Name[ChipPrefix.Length.._plan.Kind.Name.IndexOf('-')]), .. _plan.Buses.SelectMany(Stm32)],
     };

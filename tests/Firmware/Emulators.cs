@@ -9,6 +9,7 @@ public sealed class Emulators : IDisposable
     private readonly Lazy<string> _sam3x;
     private readonly Lazy<string> _twai;
     private readonly Lazy<string> _rp2040;
+    private readonly Lazy<string> _imxrt;
 
     public Emulators()
     {
@@ -16,6 +17,7 @@ public sealed class Emulators : IDisposable
         _twai = new(() => Build("twai", "model.o"));
         _sam3x = new(() => Build("sam3x", "sam3x_board"));
         _rp2040 = new(() => Build("rp2040", "rp2040_board"));
+        _imxrt = new(() => Build("imxrt", "imxrt_board"));
         Avr = Build("avr", "avr_board");
         Stm32 = Build("stm32", "stm32_board");
     }
@@ -28,6 +30,8 @@ public sealed class Emulators : IDisposable
     public string SocketCan => _socketCan.Value;
 
     public string Sam3x => _sam3x.Value;
+
+    public string Imxrt => _imxrt.Value;
 
     public string Rp2040 => _rp2040.Value;
 

@@ -61,6 +61,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("sam3x8e-can")]
     [InlineData("rp2040-mcp2515")]
     [InlineData("rp2040-mcp2518fd")]
+    [InlineData("imxrt1062-flexcan")]
     public void A_foreign_sender_silences_the_board_for_good(string kind) =>
         Check(kind, "{}", Foreign, "5104172 ForeignSender");
 
@@ -73,6 +74,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("sam3x8e-can")]
     [InlineData("rp2040-mcp2515")]
     [InlineData("rp2040-mcp2518fd")]
+    [InlineData("imxrt1062-flexcan")]
     public void After_a_bus_off_the_board_pauses_and_after_one_too_many_it_is_silent(string kind) =>
         Check(kind, Count, BusOffs, "8401000 BusOff");
 
@@ -88,6 +90,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("sam3x8e-can")]
     [InlineData("rp2040-mcp2515")]
     [InlineData("rp2040-mcp2518fd")]
+    [InlineData("imxrt1062-flexcan")]
     public void A_bus_off_soon_after_the_last_one_counts(string kind) => Check(kind, Count, Twice, "1641000 BusOff");
 
     // The frame on the wire at the bus-off goes on; what waits in the controller stays there and goes when it is back.
@@ -100,6 +103,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("sam3x8e-can")]
     [InlineData("rp2040-mcp2515")]
     [InlineData("rp2040-mcp2518fd")]
+    [InlineData("imxrt1062-flexcan")]
     public void Without_the_guard_the_controller_comes_back_by_itself(string kind) =>
         Check(kind, "{foreign sender: ignore}", """
             for: 14 s
@@ -117,6 +121,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("sam3x8e-can")]
     [InlineData("rp2040-mcp2515")]
     [InlineData("rp2040-mcp2518fd")]
+    [InlineData("imxrt1062-flexcan")]
     public void The_board_sends_while_its_enable_input_is_active(string kind) =>
         Check(kind, "{enable: {input: bench, active: low, debounce: 20 ms}}", """
             for: 20 s
@@ -130,6 +135,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("sam3x8e-can")]
     [InlineData("rp2040-mcp2515")]
     [InlineData("rp2040-mcp2518fd")]
+    [InlineData("imxrt1062-flexcan")]
     public void The_time_to_run_ends(string kind) =>
         Check(kind, "{run at most: 5001 ms}", "for: 14 s", "5001000 RunTime");
 
@@ -143,6 +149,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("sam3x8e-can")]
     [InlineData("rp2040-mcp2515")]
     [InlineData("rp2040-mcp2518fd")]
+    [InlineData("imxrt1062-flexcan")]
     public void What_waits_is_taken_back_when_silence_begins(string kind)
     {
         var (expected, run) = Check(kind, Bench, Blocked, "0 Disabled\n1000 None\n4016000 Disabled\n4024000 None");
@@ -177,6 +184,9 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("rp2040-mcp2515", "resume", "watchdog")]
     [InlineData("rp2040-mcp2515", "resume", "brown-out")]
     [InlineData("rp2040-mcp2518fd", "resume", "watchdog")]
+    [InlineData("imxrt1062-flexcan", "resume", "watchdog")]
+    [InlineData("imxrt1062-flexcan", "resume", "brown-out")]
+    [InlineData("imxrt1062-flexcan", "resume", "power")]
     public void After_a_reset_the_modes_go_on_or_start_anew(string kind, string reset, string cause)
     {
         var (expected, _) = Check(kind, $"{{reset: {reset}}}", $"for: 10 s\nresets: {{at: 4001 ms, cause: {cause}}}", "");
@@ -222,6 +232,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [InlineData("stm32g431-fdcan")]
     [InlineData("stm32h743-fdcan")]
     [InlineData("sam3x8e-can")]
+    [InlineData("imxrt1062-flexcan")]
     public void A_reset_cuts_the_frame_on_the_wire(string kind)
     {
         var (plan, stimulus) = GuardedBoard.Of(kind).Load(Beat, "{}", "for: 5 s\nresets: {at: 4013150 us, cause: watchdog}");
@@ -299,6 +310,13 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     [Mistake("rp2040-mcp2518fd", Count, BusOffs, "port/can_bus_off.c", "link_reset(bus);", "")]
     [Mistake("rp2040-mcp2518fd", Count, BusOffs, "port/can_bus_off.c", "states[bus] = OFF;", "(void)states;")]
     [Mistake("rp2040-mcp2518fd", Bench, Blocked, "port/can.c", "link_write_byte(bus, MCP_TXQCON + 1u, 0);", "")]
+    [Mistake("imxrt1062-flexcan", "{}", Foreign, "board_config.h", "BOX(0x18FF1234u", "BOX(0x18FF1235u")]
+    [Mistake("imxrt1062-flexcan", Count, BusOffs, "port/can.c", "FLEXCAN_CTRL1_BOFFREC | FLEXCAN_CTRL1_BOFFMSK", "FLEXCAN_CTRL1_BOFFREC")]
+    [Mistake("imxrt1062-flexcan", Count, BusOffs, "port/can.c", "FLEXCAN_CTRL1_BOFFREC | FLEXCAN_CTRL1_BOFFMSK", "FLEXCAN_CTRL1_BOFFMSK")]
+    [Mistake("imxrt1062-flexcan", Count, BusOffs, "port/can_bus_off.c", "FLEXCAN_CTRL1(buses[bus].controller) &= ~FLEXCAN_CTRL1_BOFFREC;", "")]
+    [Mistake("imxrt1062-flexcan", Bench, Blocked, "port/cortexm_port.c", "can_withdraw(bus);", "(void)bus;")]
+    [Mistake("imxrt1062-flexcan", Bench, Blocked, "port/flexcan_registers.h", "#define FLEXCAN_MCR_AEN (1u << 12)", "#define FLEXCAN_MCR_AEN 0u")]
+    [Mistake("imxrt1062-flexcan", Resume, Watchdog, "port/imxrt_registers.h", "#define SRC_BY_WATCHDOG (1u << 4)", "#define SRC_BY_WATCHDOG (1u << 7)")]
     public void A_port_with_a_mistake_is_caught(string kind, string guards, string stimulus, string file, string right, string wrong)
     {
         var on = GuardedBoard.Of(kind);

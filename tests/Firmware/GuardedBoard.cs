@@ -39,11 +39,13 @@ internal sealed record GuardedBoard(string Kind, double ToleranceUs, string Led,
 
     public static GuardedBoard Rp2040Fd { get; } = Rp2040 with { Kind = "rp2040-mcp2518fd", ToleranceUs = 220 };
 
+    public static GuardedBoard Imxrt { get; } = new("imxrt1062-flexcan", 20, "B3", true);
+
     public static GuardedBoard Of(string kind) =>
-        new[] { Avr, Stm32, Linux, Esp32, Own, Sam3x, Rp2040, Rp2040Fd }.FirstOrDefault(b => b.Kind == kind) ?? Stm32 with { Kind = kind, ToleranceUs = kind is "stm32g0b1-fdcan" ? 120 : 60 };
+        new[] { Avr, Stm32, Linux, Esp32, Own, Sam3x, Rp2040, Rp2040Fd, Imxrt }.FirstOrDefault(b => b.Kind == kind) ?? Stm32 with { Kind = kind, ToleranceUs = kind is "stm32g0b1-fdcan" ? 120 : 60 };
 
     /// <summary>The source that implements the port's functions.</summary>
-    public string Port => Kind == Sam3x.Kind || Kind.StartsWith("rp2040", StringComparison.Ordinal) ? "port/cortexm_port.c" : "port/port.c";
+    public string Port => Kind == Sam3x.Kind || Kind == Imxrt.Kind || Kind.StartsWith("rp2040", StringComparison.Ordinal) ? "port/cortexm_port.c" : "port/port.c";
 
     /// <summary>The size tools' prefix.</summary>
     public string Tools => Kind == Avr.Kind ? "avr-" : "arm-none-eabi-";

@@ -49,6 +49,7 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
     [InlineData("sam3x8e-can")]
     [InlineData("rp2040-mcp2515")]
     [InlineData("rp2040-mcp2518fd")]
+    [InlineData("imxrt1062-flexcan")]
     [InlineData("esp32-twai")]
     [InlineData("linux-socketcan")]
     [InlineData("own-board")]

@@ -16,7 +16,7 @@ public sealed partial class PortFiguresTests(Emulators emulators, ITestOutputHel
     // Several at once would not be quicker: the other tests use the second processor.
     private static readonly string[] s_kinds =
     [
-        "avr-mcp2515", "rp2040-mcp2515", "rp2040-mcp2518fd", "sam3x8e-can", "stm32f103-bxcan", "stm32f105-bxcan", "stm32f405-bxcan", "stm32f446-bxcan",
+        "avr-mcp2515", "imxrt1062-flexcan", "rp2040-mcp2515", "rp2040-mcp2518fd", "sam3x8e-can", "stm32f103-bxcan", "stm32f105-bxcan", "stm32f405-bxcan", "stm32f446-bxcan",
         "stm32g0b1-fdcan", "stm32g431-fdcan", "stm32g474-fdcan", "stm32h743-fdcan",
     ];
 

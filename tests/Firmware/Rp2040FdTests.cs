@@ -1,5 +1,5 @@
-using Locum.Planning;
 using Locum.Model;
+using Locum.Planning;
 using Xunit;
 using Xunit.Abstractions;
 

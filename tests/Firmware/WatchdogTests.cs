@@ -31,6 +31,7 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
     [InlineData("sam3x8e-can", 700_000, 1_500_000)]
     [InlineData("rp2040-mcp2515", 900_000, 1_100_000)]
     [InlineData("rp2040-mcp2518fd", 900_000, 1_100_000)]
+    [InlineData("imxrt1062-flexcan", 900_000, 1_100_000)]
     public void A_board_that_hangs_is_reset_and_goes_on(string kind, long soonest, long latest)
     {
         var on = GuardedBoard.Of(kind);

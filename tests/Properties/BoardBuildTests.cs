@@ -22,6 +22,7 @@ public sealed class BoardBuildTests(ITestOutputHelper log)
     [InlineData("sam3x8e-can")]
     [InlineData("rp2040-mcp2515")]
     [InlineData("rp2040-mcp2518fd")]
+    [InlineData("imxrt1062-flexcan")]
     [InlineData("own-board")]
     public void Drawn_descriptions_build_without_a_warning(string kind)
     {

@@ -108,6 +108,10 @@ internal static class BoardViews
         {
             Sam3xViews.Add(bus, plan, registers);
         }
+        else if (bus.Timing is not null && plan.Kind.ControllerKind is "flexcan")
+        {
+            FlexCanViews.Add(bus, plan, registers);
+        }
         else if (bus.Timing is not null)
         {
             registers["btr"] = $"0x{BxCanRegisters.Encode(bus.Timing):X8}";
