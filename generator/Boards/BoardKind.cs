@@ -28,8 +28,17 @@ public sealed record BoardKind
     /// <summary>The controllers that do CAN FD, by the words of the setting 'controller'; empty when all are alike.</summary>
     public IReadOnlyList<string> FdControllers { get; init; } = [];
 
+    /// <summary>The register layout of controllers on SPI beside those of the chip; empty where there are none.</summary>
+    public string SpiControllerKind { get; init; } = "";
+
+    /// <summary>The controllers on SPI, by the words of the setting 'controller'.</summary>
+    public IReadOnlyList<string> SpiControllers { get; init; } = [];
+
+    /// <summary>The register layout of a controller by its word, which is empty when all are alike.</summary>
+    public string KindOf(string controller) => SpiControllers.Contains(controller) ? SpiControllerKind : ControllerKind;
+
     /// <summary>The word of the bit timing of a bus.</summary>
-    public string TimingKind(bool fd) => fd && FdControllerKind.Length > 0 ? FdControllerKind : ControllerKind;
+    public string TimingKind(string controller, bool fd) => fd && FdControllerKind.Length > 0 ? FdControllerKind : KindOf(controller);
 
     /// <summary>Clock that the bit timing is divided from, Hz; 0 when a setting of the bus gives it (crystal).</summary>
     public required long ControllerClockHz { get; init; }
@@ -82,12 +91,18 @@ public sealed record BoardKind
 
     public required IReadOnlyList<string> Headers { get; init; }
 
+    /// <summary>C sources and headers for plans that use a controller on SPI.</summary>
+    public IReadOnlyList<string> SpiFiles { get; init; } = [];
+
+    public IReadOnlyList<string> SpiHeaders { get; init; } = [];
+
     public required IReadOnlyList<string> Extras { get; init; }
 
     public required IReadOnlyList<string> Templates { get; init; }
 
     /// <summary>Names of the pins that have no fixed job.</summary>
     public IReadOnlyList<string> FreePins => [.. Pins.Keys.Where(p => !Reserved.ContainsKey(p))];
+
     /// <summary>The words a setting may have on the n-th bus; null when it has no fixed choice.</summary>
     public IReadOnlyList<string>? Choice(string setting, int index) =>
         Choices.GetValueOrDefault($"{setting} {index + 1}") ?? Choices.GetValueOrDefault(setting);

@@ -26,6 +26,8 @@ internal static class BoardReader
             ControllerKind = Text(controllers, "kind", diagnostics),
             FdControllerKind = Text(controllers, "fd kind", diagnostics),
             FdControllers = Words(controllers.Optional("fd controllers")),
+            SpiControllerKind = Text(controllers, "spi kind", diagnostics),
+            SpiControllers = Words(controllers.Optional("spi controllers")),
             ControllerClockHz = Quantity.Frequency(Text(controllers, "clock", diagnostics)) ?? 0,
             FlashBytes = Quantity.Memory(Text(memory, "flash", diagnostics)) ?? 0,
             RamBytes = Quantity.Memory(Text(memory, "ram", diagnostics)) ?? 0,
@@ -43,6 +45,8 @@ internal static class BoardReader
             Words = Map(reader, "words", diagnostics),
             Files = Words(reader.Optional("files")),
             Headers = Words(reader.Optional("headers")),
+            SpiFiles = Words(reader.Optional("spi files")),
+            SpiHeaders = Words(reader.Optional("spi headers")),
             Extras = Words(reader.Optional("extras")),
             Templates = Words(reader.Optional("templates")),
         };

@@ -35,7 +35,7 @@ internal static class BoardsCommand
             terminal.Output.WriteLine();
             Paragraph(terminal, $"{kind.Name}: {kind.Summary}");
             if (kind.ControllerKind is not "none")
-                Paragraph(terminal, $"  controllers: {kind.ControllerKind}, {(kind.ControllerClockHz > 0 ? $"{kind.ControllerClockHz / 1e6:0.###} MHz" : $"crystals, {kind.Default("crystal", 0)} unless the project says otherwise")}");
+                Paragraph(terminal, $"  controllers: {kind.ControllerKind}, {(kind.ControllerClockHz > 0 ? $"{kind.ControllerClockHz / 1e6:0.###} MHz" : $"crystals, {kind.Default("crystal", 0)} unless the project says otherwise")}{(kind.SpiControllers.Count > 0 ? $"; {string.Join(", ", kind.SpiControllers)}: {kind.SpiControllerKind}, crystals, {kind.Default("crystal", 0)} unless the project says otherwise" : "")}");
             if (kind.FreePins.Count > 0)
                 Paragraph(terminal, $"  free pins: {string.Join(" ", kind.FreePins)}");
         }

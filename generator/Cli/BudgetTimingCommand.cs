@@ -79,7 +79,7 @@ internal static class BudgetTimingCommand
     {
         var clock = kind.ControllerClockHz > 0 ? kind.ControllerClockHz : Quantity.Frequency(kind.Default("crystal", 0)) ?? 0;
         var stated = asked.Tolerance ?? Quantity.Ppm(Planning.TimingPlanner.Tolerance(kind, 0)) ?? 0;
-        return Requests(asked).Select(r => new TimingLine(kind.Name, TimingController.Find(kind.TimingKind(r.DataRate is not null))!, clock, r, stated));
+        return Requests(asked).Select(r => new TimingLine(kind.Name, TimingController.Find(kind.TimingKind("", r.DataRate is not null))!, clock, r, stated));
     }
 
     private static List<TimingLine>? OfProject(Terminal terminal, string path, Asked asked)
@@ -90,9 +90,9 @@ internal static class BudgetTimingCommand
         foreach (var plan in session.Plans)
             foreach (var bus in plan.Buses.Where(b => b.Timing is not null))
             {
-                var clock = plan.Kind.ControllerClockHz > 0 ? plan.Kind.ControllerClockHz : Quantity.Frequency(bus.Settings["crystal"]) ?? 0;
+                var clock = bus.Settings.TryGetValue("crystal", out var crystal) ? Quantity.Frequency(crystal) ?? 0 : plan.Kind.ControllerClockHz;
                 var stated = asked.Tolerance ?? Quantity.Ppm(bus.Settings.GetValueOrDefault("tolerance", "")) ?? Quantity.Ppm(Planning.TimingPlanner.Tolerance(plan.Kind, bus.Index)) ?? 0;
-                lines.Add(new TimingLine($"{plan.Name}, bus {bus.Name}", TimingController.Find(plan.Kind.TimingKind(bus.DataRate is not null))!, clock, new TimingRequest(bus.Rate, bus.SamplePoint, bus.DataRate, bus.DataSamplePoint), stated));
+                lines.Add(new TimingLine($"{plan.Name}, bus {bus.Name}", TimingController.Find(plan.Kind.TimingKind(bus.Settings.GetValueOrDefault("controller", ""), bus.DataRate is not null))!, clock, new TimingRequest(bus.Rate, bus.SamplePoint, bus.DataRate, bus.DataSamplePoint), stated));
             }
         return lines.Count > 0 ? lines : Refuse(terminal, "no board of the project has a controller with bit timing", "put the modules on a board ('locum boards'); a description alone runs on the PC");
     }

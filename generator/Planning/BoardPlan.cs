@@ -38,6 +38,9 @@ public sealed record BoardPlan
 /// <param name="Pins">Pins by setting name.</param>
 public sealed record PlannedBus(int Index, string Name, int Rate, int SamplePoint, BitTiming? Timing, IReadOnlyDictionary<string, string> Settings, IReadOnlyDictionary<string, PlannedPin> Pins)
 {
+    /// <summary>The register layout of its controller (<see cref="BoardKind.ControllerKind"/>).</summary>
+    public required string ControllerKind { get; init; }
+
     /// <summary>Bit/s behind the switch of a CAN FD frame; null on a classic bus.</summary>
     public int? DataRate { get; init; }
 

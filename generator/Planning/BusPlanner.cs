@@ -44,7 +44,10 @@ internal static class BusPlanner
     private static PlannedBus PlanOne(Bus bus, int index, BoardUse use, BoardKind kind, PinMap pins, string controller, DiagnosticBag diagnostics)
     {
         var given = use.BusSettings.GetValueOrDefault(bus.Name) ?? new Dictionary<string, Setting>();
-        string[] known = kind.ControllerKind switch
+        var controllerKind = kind.KindOf(controller);
+        string[] shared = kind.SpiControllers.Count is 0 ? [] : ["controller"];
+        string[] wires = kind.SpiControllers.Contains(controller) ? ["sck", "mosi", "miso"] : [];
+        string[] own = controllerKind switch
         {
             "mcp2515" or "mcp2518fd" => ["cs", "int", "crystal", "tolerance"],
             "bxcan" or "fdcan" => ["pins", "tolerance"],
@@ -54,6 +57,7 @@ internal static class BusPlanner
             "socketcan" => ["interface"],
             _ => [],
         };
+        string[] known = [.. shared, .. wires, .. own];
         foreach (var (name, setting) in given.Where(g => !known.Contains(g.Key)))
             diagnostics.Add(Codes.UnknownKey, setting.Span, $"a bus of {kind.Name} has no setting '{Printable.Short(name)}'", Nearest.Mend(name, known, "setting"));
         var settings = known.ToDictionary(s => s, s => given.TryGetValue(s, out var v) ? v.Value : s is "controller" ? controller : kind.Default(s, index), StringComparer.Ordinal);
@@ -61,11 +65,11 @@ internal static class BusPlanner
             if (kind.Choice(name, index) is { } choices && !choices.Contains(word))
                 diagnostics.Add(Codes.UnknownWord, given.GetValueOrDefault(name)?.Span ?? use.Span, $"'{Printable.Short(word)}' is not a choice for '{name}' on {kind.Name}", Nearest.Mend(word, [.. choices], "choice"));
         var taken = new Dictionary<string, PlannedPin>(StringComparer.Ordinal);
-        foreach (var setting in known.Where(s => s is "cs" or "int" or "tx" or "rx"))
+        foreach (var setting in known.Where(s => s is "cs" or "int" or "tx" or "rx" or "sck" or "mosi" or "miso"))
             if (pins.Take(settings[setting], $"{setting} of bus '{bus.Name}'", given.GetValueOrDefault(setting)?.Span ?? use.Span) is { } pin)
                 taken[setting] = pin;
         // The kernel, or the user's own driver, finds the segments itself.
-        var timing = kind.ControllerKind is "none" or "socketcan" or "own" ? null : TimingPlanner.Plan(bus, settings, given, use, kind, diagnostics);
-        return new PlannedBus(index, bus.Name, bus.Rate, bus.SamplePoint, timing?.Nominal, settings, taken) { DataRate = bus.DataRate, DataSamplePoint = bus.DataSamplePoint, Choice = timing };
+        var timing = controllerKind is "none" or "socketcan" or "own" ? null : TimingPlanner.Plan(bus, settings, given, use, kind, diagnostics);
+        return new PlannedBus(index, bus.Name, bus.Rate, bus.SamplePoint, timing?.Nominal, settings, taken) { ControllerKind = controllerKind, DataRate = bus.DataRate, DataSamplePoint = bus.DataSamplePoint, Choice = timing };
     }
 }

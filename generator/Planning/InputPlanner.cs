@@ -29,6 +29,15 @@ internal static class InputPlanner
         var next = 0;
         return [.. joined.Select(PlanOne)];
 
+        // The last one is tried and refused when all are taken.
+        string NextDefault()
+        {
+            var all = kind.Defaults["inputs"];
+            while (next < all.Count - 1 && !pins.IsFree(all[next]))
+                next++;
+            return kind.Default("inputs", next++);
+        }
+
         PlannedPin? Take(Input input, Setting pin) => pins.Take(pin.Value, $"input '{input.Name}'", pin.Span);
 
         PlannedInput PlanOne(Input input, int index)
@@ -41,7 +50,7 @@ internal static class InputPlanner
                 diagnostics.Add(Codes.UnknownWord, given.GetValueOrDefault("pull")?.Span ?? input.Span, $"{kind.Name} cannot pull a pin '{Printable.Short(pull)}'", $"use one of: {string.Join(", ", kind.Pulls)}");
             var pin = chosen.TryGetValue(input.Name, out var own) ? own
                 : kind.Default("inputs", 0) is "" ? null
-                : pins.Take(kind.Default("inputs", next++), $"input '{input.Name}'", input.Span);
+                : pins.Take(NextDefault(), $"input '{input.Name}'", input.Span);
             return new PlannedInput(index, input.Name, input.ActiveHigh, input.DebounceUs, pin, pull);
         }
     }

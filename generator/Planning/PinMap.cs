@@ -30,6 +30,8 @@ internal sealed class PinMap(BoardKind kind, DiagnosticBag diagnostics)
         return new PlannedPin(name, port);
     }
 
+    public bool IsFree(string name) => !_taken.ContainsKey(name);
+
     /// <summary>Pins that have no job yet.</summary>
     public IEnumerable<string> Free() => kind.FreePins.Where(p => !_taken.ContainsKey(p));
 }

@@ -20,7 +20,7 @@ public static class TimingPlanner
 
     internal static TimingChoice? Plan(Bus bus, Dictionary<string, string> settings, IReadOnlyDictionary<string, Setting> given, BoardUse use, BoardKind kind, DiagnosticBag diagnostics)
     {
-        var controller = TimingController.Find(kind.TimingKind(bus.DataRate is not null)) ?? throw new InvalidOperationException($"the board {kind.Name} has a controller without bit timing: {kind.ControllerKind}");
+        var controller = TimingController.Find(kind.TimingKind(settings.GetValueOrDefault("controller", ""), bus.DataRate is not null)) ?? throw new InvalidOperationException($"the board {kind.Name} has a controller without bit timing: {kind.ControllerKind}");
         var clock = Clock(settings, given, use, kind, diagnostics);
         var tolerance = Ppm(settings.GetValueOrDefault("tolerance") is { Length: > 0 } stated ? stated : Tolerance(kind, 0), given, use, diagnostics);
         if (clock is null || (bus.DataRate is not null && !controller.Fd))

@@ -23,7 +23,8 @@ public static class FirmwareRenderer
         var files = new List<OutputFile>();
         foreach (var name in core)
             Add(name, Resources.Text(name));
-        foreach (var name in plan.Kind.Files.Concat(plan.Kind.Headers))
+        var onSpi = plan.Buses.Any(b => plan.Kind.SpiControllers.Contains(b.Settings.GetValueOrDefault("controller", "")));
+        foreach (var name in plan.Kind.Files.Concat(plan.Kind.Headers).Concat(onSpi ? plan.Kind.SpiFiles.Concat(plan.Kind.SpiHeaders) : []))
             Add($"port/{name[(name.LastIndexOf('/') + 1)..]}", Resources.Text(Find(name)));
         foreach (var name in plan.Kind.Extras)
             files.Add(new OutputFile(Target(name), Resources.Text(Find(name))));

@@ -135,8 +135,12 @@ internal sealed class EmulatedBoard : IDisposable
     [
         "--clock", $"{(_plan.Kind.ControllerClockHz > 0 ? _plan.Kind.ControllerClockHz : OwnClockHz)}",
         .. _plan.Buses.SelectMany(b => new[] { "--rate", $"{b.Index}={b.Rate}" }),
+        .. _plan.Buses.Where(b => b.ControllerKind is "mcp2515").SelectMany(b => new[] { "--spi", SpiOfEsp32(b) }),
         .. _plan.Inputs.SelectMany(i => new[] { "--input", $"{i.Index}={i.Pin!.PortPin[2..]}" }),
     ];
+
+    private static string SpiOfEsp32(PlannedBus bus) =>
+        string.Join(',', new[] { $"{bus.Index}", $"{Locum.Binding.Quantity.Frequency(bus.Settings["crystal"])}" }.Concat(new[] { "cs", "int", "sck", "mosi", "miso" }.Select(p => bus.Pins[p].PortPin[2..])));
 
     private IEnumerable<(string Name, string Value)> ChipOptions() => _plan.Kind.ControllerKind switch
     {

@@ -25,9 +25,9 @@ public sealed class FaultTests(Emulators emulators, ITestOutputHelper log) : ICl
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
-    [InlineData("stm32g0b1-fdcan")]
-    [InlineData("sam3x8e-can")]
-    [InlineData("rp2040-mcp2515")]
+    [Sampled("stm32g0b1-fdcan")]
+    [Sampled("sam3x8e-can")]
+    [Sampled("rp2040-mcp2515")]
     public void A_wake_line_that_bounces_wakes_once_and_one_that_hums_never(string kind)
     {
         var board = GuardedBoard.Of(kind);
@@ -45,9 +45,9 @@ public sealed class FaultTests(Emulators emulators, ITestOutputHelper log) : ICl
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
-    [InlineData("stm32g431-fdcan")]
-    [InlineData("sam3x8e-can")]
-    [InlineData("rp2040-mcp2515")]
+    [Sampled("stm32g431-fdcan")]
+    [Sampled("sam3x8e-can")]
+    [Sampled("rp2040-mcp2515")]
     public void A_brown_out_in_the_middle_of_a_frame_leaves_no_wrong_one(string kind)
     {
         var board = GuardedBoard.Of(kind);

@@ -56,15 +56,15 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     }
 
     [Theory]
-    [Mistake("board_config.h", Filter0, "0x2A, 0x80, 0x00, 0x00, \\\n        0x2A, 0x80, 0x00, 0x00")]
-    [Mistake("board_config.h", "0xC7, 0xEA, 0xF5, 0x32", "0xC7, 0xEA, 0xF5, 0x33")]
-    [Mistake("board_config.h", "0xC7, 0xEA, 0xF5, 0x32", "0xC7, 0xE2, 0xF5, 0x32")]
-    [Mistake("board_config.h", "0xF8, 0x00, 0x00, 0x00", "0xFF, 0x00, 0x00, 0x00")]
-    [Mistake("port/mcp2515_start.c", "LOCUM_LISTENS ? MCP_INT_RX_ALL", "LOCUM_LISTENS ? 0x01u")]
-    [Mistake("port/port.c", "wants_room || MCP2515_LINES_ARE_SHARED", "wants_room")]
-    [Mistake(Receive, "return high >> 5;", "return high >> 4;")]
-    [Mistake(Receive, "& 0x1FFCu", "& 0x0FFCu")]
-    [Mistake("port/mcp2515_registers.h", "(0x90u | (unsigned)((buffer) << 2))", "(0x90u | (unsigned)((buffer) << 1))")]
+    [Sampled("board_config.h", Filter0, "0x2A, 0x80, 0x00, 0x00, \\\n        0x2A, 0x80, 0x00, 0x00")]
+    [Sampled("board_config.h", "0xC7, 0xEA, 0xF5, 0x32", "0xC7, 0xEA, 0xF5, 0x33")]
+    [Sampled("board_config.h", "0xC7, 0xEA, 0xF5, 0x32", "0xC7, 0xE2, 0xF5, 0x32")]
+    [Sampled("board_config.h", "0xF8, 0x00, 0x00, 0x00", "0xFF, 0x00, 0x00, 0x00")]
+    [Sampled("port/mcp2515_start.c", "LOCUM_LISTENS ? MCP_INT_RX_ALL", "LOCUM_LISTENS ? 0x01u")]
+    [Sampled("port/port.c", "wants_room || MCP2515_LINES_ARE_SHARED", "wants_room")]
+    [Sampled(Receive, "return high >> 5;", "return high >> 4;")]
+    [Sampled(Receive, "& 0x1FFCu", "& 0x0FFCu")]
+    [Sampled("port/mcp2515_registers.h", "(0x90u | (unsigned)((buffer) << 2))", "(0x90u | (unsigned)((buffer) << 1))")]
     public void Wrong_reception_is_caught(string file, string right, string wrong)
     {
         var (plan, stimulus) = Seat();

@@ -57,9 +57,9 @@ public sealed class Rp2040FdTests(Emulators emulators, ITestOutputHelper log) : 
     }
 
     [Theory]
-    [Mistake("board_config.h", "0x003E0F0Fu", "0x003D0F0Fu", "bit rate")]
-    [Mistake("board_config.h", "0x00020F00u", "0x00000000u", "delay compensation")]
-    [Mistake("board_config.h", "0x000D0404u", "0x000C0404u", "data bit rate")]
+    [Sampled("board_config.h", "0x003E0F0Fu", "0x003D0F0Fu", "bit rate")]
+    [Sampled("board_config.h", "0x00020F00u", "0x00000000u", "delay compensation")]
+    [Sampled("board_config.h", "0x000D0404u", "0x000C0404u", "data bit rate")]
     public void Wrong_timing_is_caught(string file, string right, string wrong, string told)
     {
         var (plan, stimulus) = FdCanBoardTests.Roof(Kind);
@@ -70,27 +70,27 @@ public sealed class Rp2040FdTests(Emulators emulators, ITestOutputHelper log) : 
     }
 
     [Theory]
-    [Mistake(Registers, "#define MCP_TXQSTA 0x054u", "#define MCP_TXQSTA 0x058u")]
-    [Mistake(Registers, "#define MCP_RAM 0x400u", "#define MCP_RAM 0x404u")]
-    [Mistake(Registers, "#define MCP_TXREQ 0x02u", "#define MCP_TXREQ 0x04u")]
-    [Mistake(Registers, "#define MCP_UINC 0x01u", "#define MCP_UINC 0x02u")]
-    [Mistake(Registers, "#define MCP_TEFSTA 0x044u", "#define MCP_TEFSTA 0x048u")]
-    [Mistake(Registers, "#define MCP_FIFOSTA1 0x060u", "#define MCP_FIFOSTA1 0x064u")]
-    [Mistake(Registers, "#define MCP_OBJ_EID_SHIFT 11u", "#define MCP_OBJ_EID_SHIFT 12u")]
-    [Mistake(Registers, "#define MCP_OBJ_SEQ_SHIFT 9u", "#define MCP_OBJ_SEQ_SHIFT 8u")]
-    [Mistake(Registers, "#define MCP_OBJ_FDF (1u << 7)", "#define MCP_OBJ_FDF (1u << 8)")]
-    [Mistake(Registers, "#define MCP_OBJ_BRS (1u << 6)", "#define MCP_OBJ_BRS (1u << 8)")]
-    [Mistake(Registers, "#define MCP_PLSIZE_64 (7u << 29)", "#define MCP_PLSIZE_64 (5u << 29)")]
-    [Mistake(Registers, "#define MCP_FSIZE(depth) ((uint32_t)((depth)-1u) << 24)", "#define MCP_FSIZE(depth) ((uint32_t)((depth)-1u) << 23)")]
-    [Mistake(Registers, "#define MCP_INT_TEFIF (1u << 4)", "#define MCP_INT_TEFIF (1u << 0)")]
-    [Mistake(Registers, "#define MCP_INT_RXIF (1u << 1)", "#define MCP_INT_RXIF (1u << 2)")]
-    [Mistake(Registers, "#define MCP_MODE_CLASSIC 6u", "#define MCP_MODE_CLASSIC 3u", 2)]
-    [Mistake(Registers, "#define MCP_MODE_FD 0u", "#define MCP_MODE_FD 6u")]
-    [Mistake("port/can.c", "link_write_byte(bus, MCP_TEFCON + 1u, MCP_UINC);", "")]
-    [Mistake("port/can.c", "number == MAILBOXES || holds(state, frame->id)", "number == MAILBOXES || (holds(state, frame->id) && false)")]
-    [Mistake("port/can_receive.c", "link_write_byte(bus, MCP_FIFOCON1 + 1u, MCP_UINC);", "")]
-    [Mistake("port/mcp2518fd_link.c", "address >> 8", "address >> 9")]
-    [Mistake("board_config.h", "#define BOARD_SPI_DIVISOR 4u", "#define BOARD_SPI_DIVISOR 3u")]
+    [Sampled(Registers, "#define MCP_TXQSTA 0x054u", "#define MCP_TXQSTA 0x058u")]
+    [Sampled(Registers, "#define MCP_RAM 0x400u", "#define MCP_RAM 0x404u")]
+    [Sampled(Registers, "#define MCP_TXREQ 0x02u", "#define MCP_TXREQ 0x04u")]
+    [Sampled(Registers, "#define MCP_UINC 0x01u", "#define MCP_UINC 0x02u")]
+    [Sampled(Registers, "#define MCP_TEFSTA 0x044u", "#define MCP_TEFSTA 0x048u")]
+    [Sampled(Registers, "#define MCP_FIFOSTA1 0x060u", "#define MCP_FIFOSTA1 0x064u")]
+    [Sampled(Registers, "#define MCP_OBJ_EID_SHIFT 11u", "#define MCP_OBJ_EID_SHIFT 12u")]
+    [Sampled(Registers, "#define MCP_OBJ_SEQ_SHIFT 9u", "#define MCP_OBJ_SEQ_SHIFT 8u")]
+    [Sampled(Registers, "#define MCP_OBJ_FDF (1u << 7)", "#define MCP_OBJ_FDF (1u << 8)")]
+    [Sampled(Registers, "#define MCP_OBJ_BRS (1u << 6)", "#define MCP_OBJ_BRS (1u << 8)")]
+    [Sampled(Registers, "#define MCP_PLSIZE_64 (7u << 29)", "#define MCP_PLSIZE_64 (5u << 29)")]
+    [Sampled(Registers, "#define MCP_FSIZE(depth) ((uint32_t)((depth)-1u) << 24)", "#define MCP_FSIZE(depth) ((uint32_t)((depth)-1u) << 23)")]
+    [Sampled(Registers, "#define MCP_INT_TEFIF (1u << 4)", "#define MCP_INT_TEFIF (1u << 0)")]
+    [Sampled(Registers, "#define MCP_INT_RXIF (1u << 1)", "#define MCP_INT_RXIF (1u << 2)")]
+    [Sampled(Registers, "#define MCP_MODE_CLASSIC 6u", "#define MCP_MODE_CLASSIC 3u", 2)]
+    [Sampled(Registers, "#define MCP_MODE_FD 0u", "#define MCP_MODE_FD 6u")]
+    [Sampled("port/can.c", "link_write_byte(bus, MCP_TEFCON + 1u, MCP_UINC);", "")]
+    [Sampled("port/can.c", "number == MAILBOXES || holds(state, frame->id)", "number == MAILBOXES || (holds(state, frame->id) && false)")]
+    [Sampled("port/can_receive.c", "link_write_byte(bus, MCP_FIFOCON1 + 1u, MCP_UINC);", "")]
+    [Sampled("port/mcp2518fd_link.c", "address >> 8", "address >> 9")]
+    [Sampled("board_config.h", "#define BOARD_SPI_DIVISOR 4u", "#define BOARD_SPI_DIVISOR 3u")]
     public void Wrong_firmware_is_caught(string file, string right, string wrong, int buses = 1)
     {
         var (plan, stimulus) = CrowdedBoard.On(Kind, buses);

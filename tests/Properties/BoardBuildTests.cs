@@ -1,5 +1,6 @@
 using Locum.Planning;
 using Locum.Rendering;
+using Locum.Tests.Firmware;
 using Xunit;
 using Xunit.Abstractions;
 
@@ -16,14 +17,14 @@ public sealed class BoardBuildTests(ITestOutputHelper log)
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
-    [InlineData("stm32f405-bxcan")]
-    [InlineData("stm32g474-fdcan")]
+    [Sampled("stm32f405-bxcan")]
+    [Sampled("stm32g474-fdcan")]
     [InlineData("linux-socketcan")]
-    [InlineData("sam3x8e-can")]
-    [InlineData("rp2040-mcp2515")]
-    [InlineData("rp2040-mcp2518fd")]
-    [InlineData("imxrt1062-flexcan")]
-    [InlineData("own-board")]
+    [Sampled("sam3x8e-can")]
+    [Sampled("rp2040-mcp2515")]
+    [Sampled("rp2040-mcp2518fd")]
+    [Sampled("imxrt1062-flexcan")]
+    [Sampled("own-board")]
     public void Drawn_descriptions_build_without_a_warning(string kind)
     {
         var (built, overflows) = (0, 0);

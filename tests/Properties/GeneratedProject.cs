@@ -47,7 +47,9 @@ internal sealed record GeneratedProject(IReadOnlyList<string> Modules, IReadOnly
     {
         var kind = BoardCatalogue.Find(use.Kind)!;
         var inputs = use.Modules.SelectMany(m => m.Inputs).DistinctBy(i => i.Name).Count() + (use.Guards.Enable is null ? 0 : 1);
-        var taken = kind.Defaults.SelectMany(d => d.Key is "inputs" ? d.Value.Take(inputs) : d.Value).ToHashSet();
+        // A controller on SPI may be left out.
+        string[] mayBeFree = kind.SpiControllers.Count > 0 ? ["cs", "int", "sck", "mosi", "miso"] : [];
+        var taken = kind.Defaults.Where(d => !mayBeFree.Contains(d.Key)).SelectMany(d => d.Key is "inputs" ? d.Value.Take(inputs) : d.Value).ToHashSet();
         var free = kind.FreePins.Where(p => !taken.Contains(p) && use.Led?.Value != p).Reverse();
         return use with
         {

@@ -20,6 +20,11 @@ public sealed record BoardView(
     IReadOnlyList<TriggerView> Triggers,
     string ActiveLow)
 {
+    /// <summary>Buses whose controllers are the chip's, and those with one on SPI beside them.</summary>
+    public IReadOnlyList<BusView> OnChip => [.. Buses.Where(b => !b.OnSpi)];
+
+    public IReadOnlyList<BusView> OnSpi => [.. Buses.Where(b => b.OnSpi)];
+
     public IReadOnlyList<OutputView> Outputs { get; init; } = [];
 
     /// <summary>Outputs whose pin is low while they are on, as a C constant.</summary>
@@ -102,6 +107,9 @@ public sealed record BusView(
     public IReadOnlyList<string> StandardFilters { get; init; } = [];
 
     public IReadOnlyList<FilterBankView> ExtendedFilters { get; init; } = [];
+
+    /// <summary>Its controller is on SPI, on a board whose others are the chip's own.</summary>
+    public bool OnSpi { get; init; }
 
     /// <summary>Time of the 128 times 11 bits after a bus-off, µs rounded up.</summary>
     public long RecoveryUs { get; init; }

@@ -69,7 +69,7 @@ internal static class BoardViews
         var registers = new Dictionary<string, string>(StringComparer.Ordinal);
         IReadOnlyList<FilterBankView> filters = [];
         var elements = new FdCanFilters([], []);
-        if (bus.Timing is not null && plan.Kind.ControllerKind is "mcp2515")
+        if (bus.Timing is not null && bus.ControllerKind is "mcp2515")
         {
             var values = Mcp2515Registers.Encode(bus.Timing);
             registers["cnf1"] = $"0x{values.Cnf1:X2}";
@@ -77,38 +77,38 @@ internal static class BoardViews
             registers["cnf3"] = $"0x{values.Cnf3:X2}";
             FilterViews.AddMcp2515(bus, plan, registers);
         }
-        else if (bus.Timing is not null && plan.Kind.ControllerKind is "fdcan")
+        else if (bus.Timing is not null && bus.ControllerKind is "fdcan")
         {
             registers["nbtp"] = $"0x{FdCanRegisters.Encode(bus.Timing):X8}u";
             registers["dbtp"] = bus.Choice is not { Data: { } data } both ? "0u" : $"0x{FdCanRegisters.EncodeData(data, both.Compensation):X8}u";
             registers["tdcr"] = $"0x{FdCanRegisters.EncodeCompensation(bus.Choice?.Compensation):X8}u";
             elements = FilterViews.FdCan(bus, plan);
         }
-        else if (bus.Timing is not null && plan.Kind.ControllerKind is "mcp2518fd")
+        else if (bus.Timing is not null && bus.ControllerKind is "mcp2518fd")
         {
             filters = Mcp2518FdViews.Add(bus, plan, registers);
         }
-        else if (plan.Kind.ControllerKind is "own")
+        else if (bus.ControllerKind is "own")
         {
             registers["sample"] = $"{bus.SamplePoint}";
             filters = FilterViews.Plain(bus, plan);
         }
-        else if (plan.Kind.ControllerKind is "socketcan")
+        else if (bus.ControllerKind is "socketcan")
         {
             filters = SocketCanViews.Add(bus, plan, registers);
         }
-        else if (bus.Timing is not null && plan.Kind.ControllerKind is "twai")
+        else if (bus.Timing is not null && bus.ControllerKind is "twai")
         {
             var filter = TwaiSettings.Filter(FilterViews.Patterns(bus, plan));
             registers["timing"] = $"{bus.Timing.Brp}u, {bus.Timing.Tseg1}u, {bus.Timing.Tseg2}u, {bus.Timing.Sjw}u";
             registers["code"] = $"0x{filter.Code:X8}";
             registers["mask"] = $"0x{filter.Mask:X8}";
         }
-        else if (bus.Timing is not null && plan.Kind.ControllerKind is "sam3x")
+        else if (bus.Timing is not null && bus.ControllerKind is "sam3x")
         {
             Sam3xViews.Add(bus, plan, registers);
         }
-        else if (bus.Timing is not null && plan.Kind.ControllerKind is "flexcan")
+        else if (bus.Timing is not null && bus.ControllerKind is "flexcan")
         {
             FlexCanViews.Add(bus, plan, registers);
         }
@@ -129,6 +129,7 @@ internal static class BoardViews
             bus.Pins.ToDictionary(p => p.Key, p => Pin(p.Value), StringComparer.Ordinal),
             filters)
         {
+            OnSpi = plan.Kind.SpiControllers.Contains(bus.Settings.GetValueOrDefault("controller", "")),
             RecoveryUs = BusOffRecovery.Us(bus.Rate),
             DataTiming = Words(bus.Choice?.Data),
             StandardFilters = [.. elements.Standard.Select(e => $"0x{e:X8}u")],

@@ -11,6 +11,7 @@
 #define MCP_LOAD_TX(buffer) (0x40u | (unsigned)((buffer) << 1)) /* from TXBnSIDH on */
 #define MCP_RTS 0x80u                                           /* bit n: transmit buffer n */
 #define MCP_READ_RX(buffer) (0x90u | (unsigned)((buffer) << 2)) /* from RXBnSIDH on */
+#define MCP_READ_RX_BUFFERS 0x04u                               /* the bit that tells which */
 
 /* Bits of READ STATUS: TXREQ of the three transmit buffers */
 #define MCP_STATUS_TXREQ_0 0x04u

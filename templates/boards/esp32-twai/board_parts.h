@@ -43,6 +43,33 @@ bool can_is_off(uint8_t bus);
 void can_restart(uint8_t bus);
 #endif
 
+#ifdef BOARD_SPI_BUS
+/* ---- The bus whose controller is on SPI ---- */
+
+void spi_can_start(void);
+bool spi_can_send(const locum_frame *frame);
+bool spi_can_is_in_trouble(uint32_t now_us);
+/* Call before a wait: true if there is something to do first. */
+bool spi_can_has_news(bool wants_room, uint32_t now_us);
+#if LOCUM_LISTENS
+bool spi_can_receive(locum_frame *frame);
+#endif
+#if LOCUM_WATCHES_LEAVING
+bool spi_can_waits(uint32_t id);
+#endif
+#if LOCUM_GUARDS
+void spi_can_withdraw(void);
+#endif
+#if LOCUM_GUARD_BUS_OFF
+bool spi_can_is_off(void);
+void spi_can_restart(uint32_t now_us);
+void spi_can_watch(uint32_t now_us);
+/* The earlier of due_us (if has_due) and the time of the next watch; false when there is neither.
+ */
+bool spi_can_watch_due(bool has_due, uint32_t *due_us);
+#endif
+#endif
+
 /* ---- Pins ---- */
 
 void lines_start(void);
@@ -52,5 +79,7 @@ locum_input_set lines_read(void);
 void lines_put(locum_output_set levels);
 #endif
 void lines_light(bool lit);
+/* The program wakes when this pin falls; it is pulled up. */
+void lines_wake_on_fall(int pin);
 
 #endif

@@ -1,4 +1,6 @@
 /*
+ * The buses: TWAI controllers, and where the board has one a controller on SPI (spi_can.c).
+ *
  * The TWAI driver with handles (ESP-IDF Programming Guide, "Two-Wire Automotive Interface"). The
  * driver sends in order of arrival and gives nothing back. So it has no queue and gets one frame of
  * a bus at a time; an alert tells when that has left.
@@ -28,14 +30,16 @@ typedef struct {
 } can_state;
 
 typedef struct {
+    uint8_t bus;
     twai_timing_config_t timing;
     twai_filter_config_t filter;
     gpio_num_t tx;
     gpio_num_t rx;
 } can_settings;
 
-#define SETTINGS(bus, tx_pin, rx_pin, prescaler, segment1, segment2, jump, code, mask)             \
+#define SETTINGS(number, tx_pin, rx_pin, prescaler, segment1, segment2, jump, code, mask)          \
     {                                                                                              \
+        .bus = (number),                                                                           \
         .timing = {.brp = (prescaler), .tseg_1 = (segment1), .tseg_2 = (segment2), .sjw = (jump)}, \
         .filter = {.acceptance_code = (code), .acceptance_mask = (mask), .single_filter = true},   \
         .tx = (gpio_num_t)(tx_pin),                                                                \
@@ -43,7 +47,15 @@ typedef struct {
     },
 
 static const can_settings settings[] = {BOARD_BUSES(SETTINGS)};
-static can_state states[BOARD_BUS_COUNT];
+static can_state states[BOARD_TWAI_COUNT];
+
+#ifdef BOARD_SPI_BUS
+#define IS_ON_SPI(number) ((number) == BOARD_SPI_BUS)
+/* There is one beside it. */
+#define STATE_OF(number) (&states[0])
+#else
+#define STATE_OF(number) (&states[number])
+#endif
 
 /* Waits for alerts and wakes the program. */
 static void watch_alerts(void *owner)
@@ -62,11 +74,11 @@ static void watch_alerts(void *owner)
 
 void can_start(void)
 {
-    for (uint8_t bus = 0; bus < BOARD_BUS_COUNT; bus++) {
-        const can_settings *const wanted = &settings[bus];
-        can_state *const state = &states[bus];
+    for (uint8_t i = 0; i < BOARD_TWAI_COUNT; i++) {
+        const can_settings *const wanted = &settings[i];
+        can_state *const state = &states[i];
         twai_general_config_t general =
-            TWAI_GENERAL_CONFIG_DEFAULT_V2(bus, wanted->tx, wanted->rx, TWAI_MODE_NORMAL);
+            TWAI_GENERAL_CONFIG_DEFAULT_V2(i, wanted->tx, wanted->rx, TWAI_MODE_NORMAL);
 
         general.tx_queue_len = 0;
         general.rx_queue_len = RECEIVE_QUEUE;
@@ -79,6 +91,9 @@ void can_start(void)
                        ? ESP_OK
                        : ESP_FAIL);
     }
+#ifdef BOARD_SPI_BUS
+    spi_can_start();
+#endif
 }
 
 static bool give(const can_state *state, const locum_frame *frame)
@@ -104,8 +119,13 @@ static void hand_over(can_state *state)
 
 bool can_send(const locum_frame *frame)
 {
-    can_state *const state = &states[frame->bus];
+    can_state *const state = STATE_OF(frame->bus);
 
+#ifdef BOARD_SPI_BUS
+    if (IS_ON_SPI(frame->bus)) {
+        return spi_can_send(frame);
+    }
+#endif
     if (!mailboxes_put(&state->boxes, frame)) {
         return false;
     }
@@ -149,15 +169,15 @@ static void serve(can_state *state)
 
 void can_serve(void)
 {
-    for (uint8_t bus = 0; bus < BOARD_BUS_COUNT; bus++) {
-        serve(&states[bus]);
+    for (uint8_t i = 0; i < BOARD_TWAI_COUNT; i++) {
+        serve(&states[i]);
     }
 }
 
 bool can_is_in_trouble(void)
 {
-    for (uint8_t bus = 0; bus < BOARD_BUS_COUNT; bus++) {
-        if (states[bus].off || states[bus].passive) {
+    for (uint8_t i = 0; i < BOARD_TWAI_COUNT; i++) {
+        if (states[i].off || states[i].passive) {
             return true;
         }
     }
@@ -167,10 +187,15 @@ bool can_is_in_trouble(void)
 #if LOCUM_LISTENS
 bool can_receive(locum_frame *frame)
 {
-    for (uint8_t bus = 0; bus < BOARD_BUS_COUNT; bus++) {
+#ifdef BOARD_SPI_BUS
+    if (spi_can_receive(frame)) {
+        return true;
+    }
+#endif
+    for (uint8_t i = 0; i < BOARD_TWAI_COUNT; i++) {
         twai_message_t message;
 
-        while (twai_receive_v2(states[bus].driver, &message, 0) == ESP_OK) {
+        while (twai_receive_v2(states[i].driver, &message, 0) == ESP_OK) {
             const uint8_t length = message.data_length_code;
 
             if (message.rtr != 0u) {
@@ -178,7 +203,7 @@ bool can_receive(locum_frame *frame)
             }
             *frame = (locum_frame){
                 .id = message.identifier | (message.extd != 0u ? LOCUM_ID_EXTENDED : 0u),
-                .bus = bus,
+                .bus = settings[i].bus,
                 .length = length < MAX_LENGTH ? length : MAX_LENGTH,
             };
             memcpy(frame->data, message.data, frame->length);
@@ -192,25 +217,47 @@ bool can_receive(locum_frame *frame)
 #if LOCUM_WATCHES_LEAVING
 bool can_waits(uint8_t bus, uint32_t id)
 {
-    return mailboxes_hold(&states[bus].boxes, id);
+#ifdef BOARD_SPI_BUS
+    if (IS_ON_SPI(bus)) {
+        return spi_can_waits(id);
+    }
+#endif
+    return mailboxes_hold(&STATE_OF(bus)->boxes, id);
 }
 #endif
 
 #if LOCUM_GUARDS
 void can_withdraw(uint8_t bus)
 {
-    mailboxes_withdraw(&states[bus].boxes);
+#ifdef BOARD_SPI_BUS
+    if (IS_ON_SPI(bus)) {
+        spi_can_withdraw();
+        return;
+    }
+#endif
+    mailboxes_withdraw(&STATE_OF(bus)->boxes);
 }
 #endif
 
 #if LOCUM_GUARD_BUS_OFF
 bool can_is_off(uint8_t bus)
 {
-    return states[bus].off;
+#ifdef BOARD_SPI_BUS
+    if (IS_ON_SPI(bus)) {
+        return spi_can_is_off();
+    }
+#endif
+    return STATE_OF(bus)->off;
 }
 
 void can_restart(uint8_t bus)
 {
-    recover(&states[bus]);
+#ifdef BOARD_SPI_BUS
+    if (IS_ON_SPI(bus)) {
+        spi_can_restart(locum_port_now_us());
+        return;
+    }
+#endif
+    recover(STATE_OF(bus));
 }
 #endif

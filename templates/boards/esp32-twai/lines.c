@@ -80,6 +80,19 @@ void lines_start(void)
     }
 }
 
+#ifdef BOARD_SPI_BUS
+void lines_wake_on_fall(int pin)
+{
+    const gpio_config_t line = {.pin_bit_mask = 1ull << pin,
+                                .mode = GPIO_MODE_INPUT,
+                                .pull_up_en = GPIO_PULLUP_ENABLE,
+                                .intr_type = GPIO_INTR_NEGEDGE};
+
+    board_must(gpio_config(&line));
+    board_must(gpio_isr_handler_add((gpio_num_t)pin, on_edge, NULL));
+}
+#endif
+
 locum_input_set lines_read(void)
 {
     locum_input_set levels = 0;

@@ -149,6 +149,12 @@ static void show(uint32_t now_us)
         return;
     }
 #endif
+#ifdef BOARD_SPI_BUS
+    if (spi_can_is_in_trouble(now_us)) {
+        lines_light((now_us & TROUBLE_BLINK_US) == 0u);
+        return;
+    }
+#endif
     lines_light(!can_is_in_trouble() || (now_us & TROUBLE_BLINK_US) == 0u);
 }
 
@@ -157,8 +163,17 @@ void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room)
     const uint32_t now_us = locum_port_now_us();
     uint32_t wait_us = SLICE_US;
 
+#if defined BOARD_SPI_BUS && LOCUM_GUARD_BUS_OFF
+    has_due = spi_can_watch_due(has_due, &due_us);
+#endif
+#ifdef BOARD_SPI_BUS
+    if (spi_can_has_news(wants_room, now_us)) {
+        wait_us = 0;
+    }
+#else
     (void)wants_room; /* what leaves a bus always ends the wait */
-    if (has_due && (int32_t)(due_us - now_us) < (int32_t)SLICE_US) {
+#endif
+    if (wait_us != 0u && has_due && (int32_t)(due_us - now_us) < (int32_t)SLICE_US) {
         wait_us = (int32_t)(due_us - now_us) > 0 ? due_us - now_us : 0u;
     }
     board_must(esp_task_wdt_reset());
@@ -170,6 +185,9 @@ void locum_port_wait(bool has_due, uint32_t due_us, bool wants_room)
     /* What woke the program before it began to wait ends the wait at once. */
     (void)ulTaskNotifyTake(pdTRUE, wait_us != 0u ? portMAX_DELAY : 0u);
     can_serve();
+#if defined BOARD_SPI_BUS && LOCUM_GUARD_BUS_OFF
+    spi_can_watch(locum_port_now_us());
+#endif
 }
 
 void locum_board_run(void)

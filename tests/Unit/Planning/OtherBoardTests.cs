@@ -31,8 +31,15 @@ public sealed class OtherBoardTests
 
         (_, found) = Boards.Plan("board: esp32c6-twai, buses: {b: {tx: IO19}}", Boards.Module("m", Two, Frames));
         Assert.Equal(Codes.PinTaken, Assert.Single(found).Code);
-        (_, found) = Boards.Plan("board: esp32-twai", Boards.Module("m", Two, Frames));
+        (_, found) = Boards.Plan("board: stm32f103-bxcan", Boards.Module("m", Two, Frames));
         Assert.Contains(found, d => d.Code == Codes.TooManyBuses);
+        (plan, found) = Boards.Plan("board: esp32-twai, buses: {b: {controller: TWAI}}", Boards.Module("m", Two, Frames));
+        Assert.Empty(found);
+        Assert.Equal(["SPI", "TWAI"], plan!.Buses.Select(b => b.Settings["controller"]));
+        (_, found) = Boards.Plan("board: esp32-twai, buses: {a: {controller: SPI}, b: {controller: SPI}}", Boards.Module("m", Two, Frames));
+        Assert.Contains(found, d => d.Code == Codes.PinTaken);
+        (_, found) = Boards.Plan("board: esp32-twai, buses: {b: {tx: IO19}}", Boards.Module("m", Two, Frames));
+        Assert.Equal(Codes.UnknownKey, Assert.Single(found).Code);
         (_, found) = Boards.Plan("board: sam3x8e-can, buses: {a: {tx: IO19}}", Boards.Module("m", Two, Frames));
         Assert.Equal(Codes.UnknownKey, Assert.Single(found).Code);
     }

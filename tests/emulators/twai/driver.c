@@ -188,9 +188,14 @@ static const station driver_station = {candidate, started, sent,     heard,
 
 void driver_begin(void)
 {
+    unsigned made = 0;
+
     for (unsigned i = 0; i < the_world.around.count; i++) {
-        drivers[i].bus = i;
-        surroundings_attach(&the_world.around, i, &driver_station, &drivers[i]);
+        if (the_world.spi.wired && the_world.spi.bus == i) {
+            continue;
+        }
+        drivers[made].bus = i;
+        surroundings_attach(&the_world.around, i, &driver_station, &drivers[made++]);
     }
 }
 
@@ -207,7 +212,7 @@ static void print_waiting(struct twai_obj_t *driver)
 
 void driver_end(void)
 {
-    for (unsigned i = 0; i < the_world.around.count; i++) {
+    for (unsigned i = 0; i < CONTROLLERS; i++) {
         print_waiting(&drivers[i]);
     }
 }

@@ -17,6 +17,18 @@
 #define MODEL_INPUTS 16u
 #define MODEL_KEPT 256u
 
+/* How the controller on SPI is wired. */
+typedef struct {
+    bool wired;
+    unsigned bus;
+    uint32_t crystal_hz;
+    unsigned select;
+    unsigned interrupt;
+    unsigned sck;
+    unsigned mosi;
+    unsigned miso;
+} model_spi;
+
 /* What a reset does not erase. */
 typedef struct {
     surroundings around;
@@ -24,6 +36,7 @@ typedef struct {
     bool driven[MODEL_PINS]; /* from outside */
     unsigned watched;
     int watched_level;
+    model_spi spi;
     uint32_t clock_hz; /* of the controllers' bit timing */
     uint64_t slept;
     uint64_t clock_start;
@@ -41,6 +54,7 @@ extern const size_t model_kept_size;
 
 /* Every call takes a little time. */
 void model_call(void);
+void model_pass(uint64_t ns);
 
 /* The task that runs waits until ready(owner); false: it will never be woken. */
 void model_wait(bool (*ready)(void *owner), void *owner);
@@ -51,6 +65,13 @@ void driver_end(void); /* prints what it still has */
 
 /* In pins.c. */
 void pins_begin(void);
+void pins_drive(unsigned pin, bool level);
+
+/* In spi.c. */
+void spi_begin(void);
+void spi_end(void);    /* prints what the device still has */
+void spi_follow(void); /* its interrupt line after something happened */
+void spi_pin_put(unsigned pin, bool level);
 
 /* In system.c: the life of the program ends, the next begins. */
 void model_reset(esp_reset_reason_t reason) __attribute__((noreturn));

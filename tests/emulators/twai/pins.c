@@ -16,19 +16,29 @@ static pin pins[MODEL_PINS];
 static bool serviced;
 static bool outside[MODEL_PINS]; /* has a level from outside */
 
-static void drive_input(void *owner, unsigned input, bool level)
+static bool heeds(const pin *driven, bool level)
 {
-    const unsigned number = the_world.pin_of_input[input];
+    return driven->edges == GPIO_INTR_ANYEDGE || (driven->edges == GPIO_INTR_NEGEDGE && !level) ||
+           (driven->edges == GPIO_INTR_POSEDGE && level);
+}
+
+void pins_drive(unsigned number, bool level)
+{
     const pin *driven = &pins[number];
     const bool changed = gpio_get_level((gpio_num_t)number) != (int)level;
 
-    (void)owner;
     outside[number] = true;
     the_world.driven[number] = level;
-    if (changed && driven->mode == GPIO_MODE_INPUT && driven->edges == GPIO_INTR_ANYEDGE &&
-        serviced && driven->handler != NULL) {
+    if (changed && driven->mode == GPIO_MODE_INPUT && heeds(driven, level) && serviced &&
+        driven->handler != NULL) {
         driven->handler(driven->args);
     }
+}
+
+static void drive_input(void *owner, unsigned input, bool level)
+{
+    (void)owner;
+    pins_drive(the_world.pin_of_input[input], level);
 }
 
 void pins_begin(void)
@@ -94,6 +104,7 @@ int gpio_get_level(gpio_num_t number)
 esp_err_t gpio_set_level(gpio_num_t number, uint32_t level)
 {
     pins[number].out = level != 0u;
+    spi_pin_put((unsigned)number, level != 0u);
     show((unsigned)number);
     return ESP_OK;
 }

@@ -60,6 +60,7 @@ static void end_program(void)
     const uint64_t total = the_world.around.now - the_world.clock_start;
 
     driver_end();
+    spi_end();
     printf("measure clock_start_us %.3f\n", (double)the_world.clock_start / NS);
     printf("measure sleep_share %.4f\n", (double)the_world.slept / (double)total);
     printf("measure frames_heard %" PRIu64 "\n", the_world.around.heard);
@@ -72,6 +73,7 @@ static void pass(uint64_t to)
     locum_reset_cause cause;
 
     surroundings_advance(&the_world.around, to);
+    spi_follow();
     if (the_world.around.now >= the_world.around.script.end * NS) {
         end_program();
     }
@@ -86,9 +88,14 @@ static void pass(uint64_t to)
     }
 }
 
+void model_pass(uint64_t ns)
+{
+    pass(the_world.around.now + ns);
+}
+
 void model_call(void)
 {
-    pass(the_world.around.now + CALL_NS);
+    model_pass(CALL_NS);
 }
 
 /* ---- tasks ---- */
@@ -326,6 +333,7 @@ void model_reset(esp_reset_reason_t reason)
     printf("reset %" PRIu64 "\n", the_world.around.now / NS);
     fflush(stdout);
     driver_end();
+    spi_end();
     for (unsigned i = 0; i < the_world.around.count; i++) {
         surroundings_cut(&the_world.around, i);
     }
@@ -342,11 +350,14 @@ void model_reset(esp_reset_reason_t reason)
 
 /* ---- the program's frame ---- */
 
-static const char usage[] = "usage: PROGRAM SCRIPT [options]\n"
-                            "  --clock 80000000   of the controllers' bit timing; first\n"
-                            "  --rate 0=500000    bit rate of a bus, in order\n"
-                            "  --input N=4        pin of input N\n"
-                            "  --watch 2          print the levels that a pin puts out\n";
+static const char usage[] =
+    "usage: PROGRAM SCRIPT [options]\n"
+    "  --clock 80000000   of the controllers' bit timing; first\n"
+    "  --rate 0=500000    bit rate of a bus, in order\n"
+    "  --input N=4        pin of input N\n"
+    "  --spi 1,16000000,5,4,18,23,19\n"
+    "                     an MCP2515 on a bus: bus, crystal, pins CS, INT, SCK, MOSI, MISO\n"
+    "  --watch 2          print the levels that a pin puts out\n";
 
 static bool read_option(const char *name, const char *text)
 {
@@ -366,6 +377,15 @@ static bool read_option(const char *name, const char *text)
         number < MODEL_INPUTS && pin < MODEL_PINS) {
         the_world.pin_of_input[number] = pin;
         return true;
+    }
+    if (strcmp(name, "--spi") == 0) {
+        model_spi *spi = &the_world.spi;
+
+        spi->wired = true;
+        return sscanf(text, "%u,%" SCNu32 ",%u,%u,%u,%u,%u", &spi->bus, &spi->crystal_hz,
+                      &spi->select, &spi->interrupt, &spi->sck, &spi->mosi, &spi->miso) == 7 &&
+               spi->bus < the_world.around.count && spi->select < MODEL_PINS &&
+               spi->interrupt < MODEL_PINS;
     }
     if (strcmp(name, "--watch") == 0) {
         return sscanf(text, "%u", &the_world.watched) == 1 && the_world.watched < MODEL_PINS;
@@ -425,6 +445,7 @@ int model_main(int argc, char **argv)
     }
     pins_begin();
     driver_begin();
+    spi_begin();
     surroundings_advance(&the_world.around, the_world.around.now);
     pass(the_world.around.now + (restarted ? BOOT_NS : 0u));
     (void)xTaskCreate(run_app, "main", 0, NULL, 1, NULL);

@@ -5,11 +5,11 @@ using Xunit.Sdk;
 namespace Locum.Tests.Firmware;
 
 /// <summary>
-/// A mistake in a port that a test must catch. Each costs a build and a run on an emulated board: a usual run has about
-/// a third of them, always the same, a long run all.
+/// A case of a theory, such as a mistake in a port that must be caught. Each costs a build and runs on an emulated board:
+/// a usual run has about a third of them, always the same, a long run all.
 /// </summary>
 [AttributeUsage(AttributeTargets.Method, AllowMultiple = true)]
-public sealed class MistakeAttribute(params object[] data) : DataAttribute
+public sealed class SampledAttribute(params object[] data) : DataAttribute
 {
     private const uint Share = 3;
 
