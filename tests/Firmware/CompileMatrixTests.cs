@@ -3,7 +3,9 @@ using Locum.Diagnostics;
 using Locum.Pipeline;
 using Locum.Planning;
 using Locum.Proving;
+using Locum.Rendering;
 using Locum.Tests.Golden;
+using Locum.Tests.Properties;
 using Xunit;
 
 namespace Locum.Tests.Firmware;
@@ -28,9 +30,15 @@ public sealed class CompileMatrixTests
         var compiler = CCompiler.Find(command);
         Assert.NotNull(compiler);
         var demo = Demo();
+        // Few runs of the compiler; one for each file is what 'locum prove' does (ApplicationTests).
+        using var build = new JoinedBuild(compiler, flags, []);
         foreach (var plan in demo.Plans)
         {
-            var proof = Prover.Prove(plan, demo.Stimuli[plan.Name], "test", "0", compiler, flags);
+            var onPc = Prover.OnPc(plan);
+            using var folder = new TempFolder();
+            var messages = build.Build(FirmwareRenderer.Render(onPc, "test", "0"), folder.Path());
+            Assert.True(messages is null, messages);
+            var proof = Prover.Compare(onPc, demo.Stimuli[plan.Name], folder.Path());
             Assert.True(proof.Equal, proof.Difference);
             Assert.True(proof.Frames > 100);
         }

@@ -43,15 +43,15 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
     [InlineData("stm32f103-bxcan")]
     [Sampled("stm32f105-bxcan")]
     [Sampled("stm32f446-bxcan")]
-    [InlineData("stm32g431-fdcan")]
+    [Sampled("stm32g431-fdcan")]
     [Sampled("stm32g0b1-fdcan")]
     [Sampled("stm32h743-fdcan")]
     [Sampled("sam3x8e-can")]
     [Sampled("rp2040-mcp2515")]
     [Sampled("rp2040-mcp2518fd")]
     [Sampled("imxrt1062-flexcan")]
-    [InlineData("esp32-twai")]
-    [InlineData("linux-socketcan")]
+    [Sampled("esp32-twai")]
+    [Sampled("linux-socketcan")]
     [Sampled("own-board")]
     public void Pins_switch_as_simulated(string kind)
     {
@@ -79,7 +79,7 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
-    [InlineData("stm32g431-fdcan")]
+    [Sampled("stm32g431-fdcan")]
     [Sampled("sam3x8e-can")]
     public void A_circle_of_inrush_and_brown_out_ends_and_the_led_says_so(string kind)
     {
@@ -98,7 +98,7 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
     [Theory]
     [InlineData("avr-mcp2515", "port/pins.h", "(levels & (1u << (index))) != 0u", "(levels & (1u << (index))) == 0u")]
     [InlineData("stm32f103-bxcan", "port/outputs.c", "high ? pin->bit : pin->bit + 16u", "high ? pin->bit + 16u : pin->bit")]
-    [InlineData("stm32g431-fdcan", "core/locum_outputs.c", "state->turn_us += for_us;", "state->turn_us += for_us / 2u;")]
+    [Sampled("stm32g431-fdcan", "core/locum_outputs.c", "state->turn_us += for_us;", "state->turn_us += for_us / 2u;")]
     [Sampled("sam3x8e-can", "port/outputs.c", "PIO_OER(pins[i].port)", "PIO_ODR(pins[i].port)")]
     [Sampled("stm32g0b1-fdcan", "port/port.c", "    outputs_start();", "    (void)outputs_start;")]
     public void Wrong_firmware_is_caught(string kind, string path, string right, string wrong)

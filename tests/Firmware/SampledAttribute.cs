@@ -6,12 +6,12 @@ namespace Locum.Tests.Firmware;
 
 /// <summary>
 /// A case of a theory, such as a mistake in a port that must be caught. Each costs a build and runs on an emulated board:
-/// a usual run has about a third of them, always the same, a long run all.
+/// a usual run has about a fifth of them, always the same, a long run all.
 /// </summary>
 [AttributeUsage(AttributeTargets.Method, AllowMultiple = true)]
 public sealed class SampledAttribute(params object[] data) : DataAttribute
 {
-    private const uint Share = 3;
+    private const uint Share = 5;
 
     public override IEnumerable<object[]> GetData(MethodInfo testMethod) => Cases.Long || Hash() % Share is 0 ? [data] : [];
 

@@ -28,7 +28,7 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
     [Sampled("stm32g0b1-fdcan", 700_000, 1_900_000)]
     [Sampled("stm32h743-fdcan", 700_000, 1_900_000)]
     [Sampled("stm32f105-bxcan", 700_000, 1_300_000)]
-    [InlineData("sam3x8e-can", 700_000, 1_500_000)]
+    [Sampled("sam3x8e-can", 700_000, 1_500_000)]
     [Sampled("rp2040-mcp2515", 900_000, 1_100_000)]
     [Sampled("rp2040-mcp2518fd", 900_000, 1_100_000)]
     [Sampled("imxrt1062-flexcan", 900_000, 1_100_000)]
@@ -74,7 +74,7 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
     [Theory]
     [InlineData("avr-mcp2515", "wdt_reset();")]
     [InlineData("stm32f103-bxcan", "watchdog_feed();")]
-    [InlineData("sam3x8e-can", "watchdog_feed();")]
+    [Sampled("sam3x8e-can", "watchdog_feed();")]
     [Sampled("rp2040-mcp2515", "watchdog_feed();")]
     public void A_board_that_does_not_feed_it_is_reset_again_and_again(string kind, string feed)
     {
@@ -86,7 +86,7 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
     [Theory]
     [InlineData("avr-mcp2515")]
     [InlineData("stm32f103-bxcan")]
-    [InlineData("sam3x8e-can")]
+    [Sampled("sam3x8e-can")]
     [Sampled("rp2040-mcp2515")]
     public void A_sleeping_board_feeds_it(string kind)
     {

@@ -1,6 +1,7 @@
 /*
  * The bxCAN controllers: offsets and bit positions after RM0008 and RM0090, "Controller area
- * network (bxCAN)" (from memory). The filters of a pair are registers of the first one.
+ * network (bxCAN)", compared with the maker's stm32f103xb.h. The filters of a pair are registers of
+ * the first one.
  */
 #ifndef BXCAN_REGISTERS_H
 #define BXCAN_REGISTERS_H

@@ -53,7 +53,8 @@ ALWAYS_INLINE uint32_t order_of(uint32_t id)
         return (uint32_t)sidh << 24 | (uint32_t)sidl << 16;
     }
     high = (uint16_t)(id >> 16); /* 100bbbbb bbbbbbee: base identifier, then EID17 and EID16 */
-    return (uint32_t)(uint16_t)((uint16_t)((high << 3) & 0xFFE0u) | MCP_SIDL_EXIDE | (high & 3u))
+    return (uint32_t)(uint16_t)((uint16_t)((uint16_t)(high << 3) & 0xFFE0u) | MCP_SIDL_EXIDE |
+                                (high & 3u))
                << 16 |
            low;
 }

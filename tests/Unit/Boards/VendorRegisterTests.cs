@@ -164,9 +164,12 @@ public sealed class VendorRegisterTests
     [Fact]
     public void The_rp2040s_lie_where_its_maker_says() => Hold("common-rp2040", "rp2040_registers.h", s_rp2040);
 
-    private static void Hold(string board, string header, (string Ours, long Theirs, string Name)[] facts)
+    /// <param name="parts">What a header expects in board_parts.h, for those that include it.</param>
+    internal static void Hold(string board, string header, IReadOnlyList<(string Ours, long Theirs, string Name)> facts, string parts = "")
     {
         using var folder = new TempFolder();
+        File.Copy(RepoRoot.Path("templates", "boards", board, header), folder.Path(header));
+        File.WriteAllText(folder.Path("board_parts.h"), parts);
         File.WriteAllText(folder.Path("print.c"), $$"""
             #include <stdint.h>
             #include <stdio.h>
