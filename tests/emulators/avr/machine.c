@@ -320,8 +320,7 @@ bool machine_init(machine *machine, const options *options, script *script)
     machine->world.remote_count = options->remote_count;
     memcpy(machine->world.errors, options->errors, sizeof options->errors);
     machine->world.error_count = options->error_count;
-    memcpy(machine->world.troubles, options->troubles, sizeof options->troubles);
-    machine->world.trouble_count = options->trouble_count;
+    machine->world.troubles = options->troubles;
     spi_bus_attach(machine);
     machine_poke_world(machine);
     return true;

@@ -13,14 +13,8 @@ const char options_usage[] =
     "  --remote 0=0x155,2@12000\n"
     "               another node asks bus 0 for frame 0x155 of 2 bytes at 12000 us\n"
     "  --errors 0=104@12000\n"
-    "               the transmit error counter of bus 0 shows 104 from 12000 us on\n"
-    "  --lost-supply 0@12000\n"
-    "               the controller of bus 0 is as after power-on from 12000 us on\n"
-    "  --deaf 0@12000-13000\n"
-    "               it hears nothing for that time; reads give ones\n"
-    "  --noise 0@12000-13000\n"
-    "               reads from it give anything for that time\n"
-    "  --mutate OFFSET=BYTE\n"
+    "               the transmit error counter of bus 0 shows 104 from 12000 us "
+    "on\n" SPI_TROUBLES_USAGE "  --mutate OFFSET=BYTE\n"
     "               change a byte of the flash before the start\n";
 
 static bool parse_pin(const char *text, board_pin *pin)
@@ -50,24 +44,6 @@ static bool parse_controller(const char *text, controller_option *controller)
     }
     return read >= 4 && controller->crystal_hz != 0 && controller->rate != 0 &&
            parse_pin(cs, &controller->cs) && parse_pin(interrupt, &controller->interrupt);
-}
-
-static bool parse_trouble(options *options, world_ailment what, const char *value)
-{
-    world_trouble *trouble = &options->troubles[options->trouble_count];
-    const int wanted = what == TROUBLE_SUPPLY ? 2 : 3;
-
-    if (options->trouble_count == WORLD_MAX_TROUBLES ||
-        sscanf(value, "%u@%" SCNu64 "-%" SCNu64, &trouble->bus, &trouble->from, &trouble->until) !=
-            wanted ||
-        trouble->bus >= WORLD_MAX_BUSES) {
-        return false;
-    }
-    trouble->what = what;
-    trouble->from *= 1000u;
-    trouble->until *= 1000u;
-    options->trouble_count++;
-    return true;
 }
 
 static bool parse_option(options *options, const char *name, const char *value)
@@ -120,15 +96,6 @@ static bool parse_option(options *options, const char *name, const char *value)
         options->error_count++;
         return true;
     }
-    if (strcmp(name, "--lost-supply") == 0) {
-        return parse_trouble(options, TROUBLE_SUPPLY, value);
-    }
-    if (strcmp(name, "--deaf") == 0) {
-        return parse_trouble(options, TROUBLE_DEAF, value);
-    }
-    if (strcmp(name, "--noise") == 0) {
-        return parse_trouble(options, TROUBLE_NOISE, value);
-    }
     if (strcmp(name, "--mutate") == 0) {
         int offset;
         int byte;
@@ -141,7 +108,7 @@ static bool parse_option(options *options, const char *name, const char *value)
         options->mutate_byte = (uint8_t)byte;
         return true;
     }
-    return false;
+    return spi_troubles_option(&options->troubles, name, value, WORLD_MAX_BUSES);
 }
 
 bool options_read(options *options, int argc, char **argv)

@@ -35,8 +35,7 @@ typedef struct {
     size_t remote_count;
     world_errors errors[WORLD_MAX_ERRORS];
     size_t error_count;
-    world_trouble troubles[WORLD_MAX_TROUBLES];
-    size_t trouble_count;
+    spi_troubles troubles;
     uint32_t mutate_offset; /* byte of the flash, valid with mutate */
     uint8_t mutate_byte;
     bool mutate;

@@ -61,40 +61,25 @@ static void raise_errors(world *world, uint64_t now)
 
 static void raise_troubles(world *world, uint64_t now)
 {
-    for (size_t i = 0; i < world->trouble_count; i++) {
-        world_trouble *trouble = &world->troubles[i];
+    unsigned bus;
 
-        if (!trouble->done && trouble->from <= now && trouble->what == TROUBLE_SUPPLY) {
-            mcp2515_chip *chip = &world->chip[trouble->bus];
+    while (spi_troubles_take(&world->troubles, now, &bus)) {
+        mcp2515_chip *chip = &world->chip[bus];
 
-            trouble->done = true;
-            mcp2515_power_on(chip, chip->crystal_hz, now + world->crystal_start_ns[trouble->bus]);
-        }
+        mcp2515_power_on(chip, chip->crystal_hz, now + world->crystal_start_ns[bus]);
     }
-}
-
-/* Any bytes, the same in every run. */
-static uint8_t noise(world *world)
-{
-    world->noise = world->noise * 1664525u + 1013904223u;
-    return (uint8_t)(world->noise >> 24);
 }
 
 uint8_t world_exchange(world *world, unsigned controller, uint8_t out, uint64_t now)
 {
-    for (size_t i = 0; i < world->trouble_count; i++) {
-        const world_trouble *trouble = &world->troubles[i];
+    const spi_ailment ailment = spi_troubles_of(&world->troubles, controller, now);
+    uint8_t in;
 
-        if (trouble->bus != controller || now < trouble->from || now >= trouble->until) {
-            continue;
-        }
-        if (trouble->what == TROUBLE_DEAF) {
-            return 0xFF;
-        }
-        (void)mcp2515_exchange(&world->chip[controller], out, now);
-        return noise(world);
+    if (ailment == SPI_DEAF) {
+        return 0xFF;
     }
-    return mcp2515_exchange(&world->chip[controller], out, now);
+    in = mcp2515_exchange(&world->chip[controller], out, now);
+    return ailment == SPI_NOISY ? spi_troubles_noise(&world->troubles) : in;
 }
 
 static void apply_script(world *world, uint64_t now)
@@ -174,10 +159,8 @@ bool world_next(const world *world, uint64_t *at)
             sooner(world->errors[i].at, at, &any);
         }
     }
-    for (size_t i = 0; i < world->trouble_count; i++) {
-        if (!world->troubles[i].done && world->troubles[i].what == TROUBLE_SUPPLY) {
-            sooner(world->troubles[i].from, at, &any);
-        }
+    if (spi_troubles_next(&world->troubles) != UINT64_MAX) {
+        sooner(spi_troubles_next(&world->troubles), at, &any);
     }
     for (size_t i = 0; i < world->remote_count; i++) {
         if (!world->remotes[i].done) {

@@ -10,11 +10,11 @@
 #include "mcp2515_chip.h"
 #include "recessive.h"
 #include "script.h"
+#include "spi_troubles.h"
 
 #define WORLD_MAX_BUSES 3u
 #define WORLD_MAX_REMOTES 8u
 #define WORLD_MAX_ERRORS 8u
-#define WORLD_MAX_TROUBLES 8u
 
 typedef struct {
     void (*input)(void *owner, unsigned input, bool level);
@@ -36,21 +36,6 @@ typedef struct {
     unsigned transmit_errors;
     bool done;
 } world_errors;
-
-/* What ails a controller, or its wires to the microcontroller. */
-typedef enum {
-    TROUBLE_SUPPLY, /* its supply is away for a moment: it is as after power-on */
-    TROUBLE_DEAF,   /* it hears nothing, and all reads give ones */
-    TROUBLE_NOISE   /* it hears, and reads give anything */
-} world_ailment;
-
-typedef struct {
-    world_ailment what;
-    unsigned bus;
-    uint64_t from;
-    uint64_t until;
-    bool done;
-} world_trouble;
 
 /* What a transmit buffer was asked to send, for the report of frames that are taken back. */
 typedef struct {
@@ -79,9 +64,7 @@ typedef struct {
     size_t remote_count;
     world_errors errors[WORLD_MAX_ERRORS];
     size_t error_count;
-    world_trouble troubles[WORLD_MAX_TROUBLES];
-    size_t trouble_count;
-    uint32_t noise;
+    spi_troubles troubles;
     uint64_t now;
 } world;
 

@@ -14,6 +14,7 @@
 #include "report.h"
 #include "rp2040_spi.h"
 #include "spi_device.h"
+#include "spi_troubles.h"
 
 #define NS_PER_SECOND 1000000000u
 #define NS_PER_US 1000u
@@ -98,21 +99,10 @@ typedef struct {
     bool selected;
 } attached;
 
-#define MOST_EVENTS 8u
-
-/* A controller whose supply is away for a moment, or which does not answer for a while. */
-typedef struct {
-    unsigned bus;
-    uint64_t from;
-    uint64_t until; /* 0: its supply was away */
-    bool done;
-} trouble;
-
 static rp2040 the_chip;
 static attached controllers[SURROUNDINGS_BUSES];
 static unsigned controller_count;
-static trouble troubles[MOST_EVENTS];
-static unsigned trouble_count;
+static spi_troubles troubles;
 
 /* ---- clocks ---- */
 
@@ -443,20 +433,19 @@ static uint8_t exchange(void *owner, uint8_t out, uint64_t at)
     }
     for (unsigned i = 0; i < controller_count; i++) {
         const attached *c = &controllers[i];
-        bool deaf = false;
+        const spi_ailment ailment = spi_troubles_of(&troubles, i, at);
 
         if (!c->selected) {
             continue;
         }
-        for (unsigned t = 0; t < trouble_count; t++) {
-            deaf =
-                deaf || (troubles[t].bus == i && at >= troubles[t].from && at < troubles[t].until);
-        }
         if (hz > c->kind->most_hz) {
             report_fault("-", "an SPI clock of %" PRIu64 " Hz", hz);
         }
-        if (!deaf) {
+        if (ailment != SPI_DEAF) {
             in = c->kind->exchange(c->device, out, at);
+        }
+        if (ailment == SPI_NOISY) {
+            in = spi_troubles_noise(&troubles);
         }
     }
     return in;
@@ -786,13 +775,10 @@ static void write_device(void *owner, uint32_t address, uint32_t value, unsigned
 
 static void raise_troubles(uint64_t now)
 {
-    for (unsigned i = 0; i < trouble_count; i++) {
-        trouble *t = &troubles[i];
+    unsigned bus;
 
-        if (!t->done && t->from <= now && t->until == 0u) {
-            t->done = true;
-            controllers[t->bus].kind->power(controllers[t->bus].device, now);
-        }
+    while (spi_troubles_take(&troubles, now, &bus)) {
+        controllers[bus].kind->power(controllers[bus].device, now);
     }
 }
 
@@ -826,11 +812,7 @@ static uint64_t next(void *owner)
     if ((chip->wd_ctrl & 1u << 30) != 0u && ticks(chip)) {
         sooner(&next, chip->wd_expires_at);
     }
-    for (unsigned i = 0; i < trouble_count; i++) {
-        if (!troubles[i].done && troubles[i].until == 0u) {
-            sooner(&next, troubles[i].from);
-        }
-    }
+    sooner(&next, spi_troubles_next(&troubles));
     sooner(&next, rp2040_spi_next(&chip->spi));
     return next;
 }
@@ -936,29 +918,9 @@ static bool attach(const char *text)
 
 bool board_option(const char *name, const char *text)
 {
-    trouble *t = &troubles[trouble_count];
-
-    if (strcmp(name, "--spi") == 0) {
-        return attach(text);
-    }
-    if (trouble_count == MOST_EVENTS) {
-        return false;
-    }
-    if (strcmp(name, "--lost-supply") == 0 && sscanf(text, "%u@%" SCNu64, &t->bus, &t->from) == 2 &&
-        t->bus < controller_count) {
-        t->from *= NS_PER_US;
-        trouble_count++;
-        return true;
-    }
-    if (strcmp(name, "--deaf") == 0 &&
-        sscanf(text, "%u@%" SCNu64 "-%" SCNu64, &t->bus, &t->from, &t->until) == 3 &&
-        t->bus < controller_count) {
-        t->from *= NS_PER_US;
-        t->until *= NS_PER_US;
-        trouble_count++;
-        return true;
-    }
-    return false;
+    return strcmp(name, "--spi") == 0
+               ? attach(text)
+               : spi_troubles_option(&troubles, name, text, controller_count);
 }
 
 const chip_kind board_chip = {
