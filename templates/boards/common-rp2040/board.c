@@ -10,7 +10,6 @@
 #define RESET_LOOKS 100000u
 
 #define BLINK_LOOPS 300000u /* about a fifth of a second at the internal 6 MHz */
-#define BLINK_ROUNDS 4u
 
 #if LOCUM_GUARD_KEEP
 /* Power and low voltage are one kind of reset here; what was kept tells by its checksum. The reset
@@ -69,32 +68,11 @@ void board_start(void)
     timer_start();
 }
 
-static void blink(bool lit)
-{
-    led_light(lit);
-    watchdog_feed();
-    for (uint32_t i = 0; i < BLINK_LOOPS; i++) {
-        __asm volatile("" ::: "memory");
-    }
-}
-
-void board_stop(uint32_t code)
+uint32_t board_quiet(void)
 {
     /* The controllers are left alone: frames that they have go out. The internal oscillator, so
      * that codes can be counted. */
     CLK_SYS_CTRL = 0;
     CLK_REF_CTRL = 0;
-
-    for (uint32_t round = 0; code == STOP_FAULT || round < BLINK_ROUNDS; round++) {
-        for (uint32_t i = 0; i < code; i++) {
-            blink(true);
-            blink(false);
-        }
-        for (uint32_t pause = 0; pause < 4u; pause++) {
-            blink(false);
-        }
-    }
-    for (;;) {
-        /* The watchdog resets the board, which then tries again. */
-    }
+    return BLINK_LOOPS;
 }

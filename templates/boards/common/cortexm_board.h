@@ -14,7 +14,11 @@ enum { STOP_NO_CRYSTAL = 6, STOP_NO_CONTROLLER = 7, STOP_FAULT = 8 };
  * answer. */
 void board_start(void);
 
-/* Takes the board off its buses and blinks; resets after a while unless it is a fault. */
+/* Takes the board off its buses, slows it down so that codes can be counted, and returns how many
+ * empty loops last a fifth of a second then. */
+uint32_t board_quiet(void);
+
+/* Quiet, then blinks; resets after a while unless it is a fault. In cortexm_stop.c. */
 void board_stop(uint32_t code) __attribute__((noreturn));
 
 /* True once (place & mask) equals value; false after so many looks. */

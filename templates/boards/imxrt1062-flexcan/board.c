@@ -4,7 +4,6 @@
 #define WATCHDOG_HALF_SECONDS 2u
 
 #define BLINK_LOOPS 1000000u /* about a fifth of a second at 24 MHz */
-#define BLINK_ROUNDS 4u
 
 #if LOCUM_GUARD_KEEP
 static uint32_t reset_flags;
@@ -48,33 +47,12 @@ void board_start(void)
     }
 }
 
-static void blink(bool lit)
-{
-    led_light(lit);
-    watchdog_feed();
-    for (uint32_t i = 0; i < BLINK_LOOPS; i++) {
-        __asm volatile("" ::: "memory");
-    }
-}
-
-void board_stop(uint32_t code)
+uint32_t board_quiet(void)
 {
     for (uint32_t controller = 0; controller < 3u; controller++) {
         FLEXCAN_MCR(controller) = FLEXCAN_MCR_MDIS;
     }
     /* The crystal, so that codes can be counted. */
     CCM_CBCDR |= CBCDR_PERIPH_CLK2;
-
-    for (uint32_t round = 0; code == STOP_FAULT || round < BLINK_ROUNDS; round++) {
-        for (uint32_t i = 0; i < code; i++) {
-            blink(true);
-            blink(false);
-        }
-        for (uint32_t pause = 0; pause < 4u; pause++) {
-            blink(false);
-        }
-    }
-    for (;;) {
-        /* The watchdog resets the board, which then tries again. */
-    }
+    return BLINK_LOOPS;
 }

@@ -10,7 +10,6 @@
 #define WATCHDOG_TICKS 256u
 
 #define BLINK_LOOPS 200000u /* about a fifth of a second at 4 MHz */
-#define BLINK_ROUNDS 4u
 
 #if LOCUM_GUARD_KEEP
 /* Power and low voltage are one kind of reset here; what was kept tells by its checksum. The reset
@@ -59,16 +58,7 @@ void board_start(void)
     can_start();
 }
 
-static void blink(bool lit)
-{
-    led_light(lit);
-    watchdog_feed();
-    for (uint32_t i = 0; i < BLINK_LOOPS; i++) {
-        __asm volatile("" ::: "memory");
-    }
-}
-
-void board_stop(uint32_t code)
+uint32_t board_quiet(void)
 {
     for (uint8_t bus = 0; bus < 2u; bus++) {
         CAN_MR(bus) = 0; /* without a clock that has no effect, and the pins are inputs */
@@ -77,17 +67,5 @@ void board_stop(uint32_t code)
     PMC_MCKR = (PMC_MCKR & ~MCKR_CLOCK_MASK) | MCKR_MAIN;
     (void)board_wait(&PMC_SR, PMC_MASTER_READY, PMC_MASTER_READY, HANDSHAKE_LOOKS);
     CKGR_MOR = MOR_KEY | MOR_RC_ON;
-
-    for (uint32_t round = 0; code == STOP_FAULT || round < BLINK_ROUNDS; round++) {
-        for (uint32_t i = 0; i < code; i++) {
-            blink(true);
-            blink(false);
-        }
-        for (uint32_t pause = 0; pause < 4u; pause++) {
-            blink(false);
-        }
-    }
-    for (;;) {
-        /* The watchdog resets the board, which then tries again. */
-    }
+    return BLINK_LOOPS;
 }
