@@ -34,8 +34,11 @@ public sealed record BoardKind
     /// <summary>The controllers on SPI, by the words of the setting 'controller'.</summary>
     public IReadOnlyList<string> SpiControllers { get; init; } = [];
 
-    /// <summary>The register layout of a controller by its word, which is empty when all are alike.</summary>
-    public string KindOf(string controller) => SpiControllers.Contains(controller) ? SpiControllerKind : ControllerKind;
+    /// <summary>A controller, by its word, which is empty when all are alike, is on SPI beside those of the chip.</summary>
+    public bool IsOnSpi(string controller) => SpiControllers.Contains(controller);
+
+    /// <summary>The register layout of a controller by its word.</summary>
+    public string KindOf(string controller) => IsOnSpi(controller) ? SpiControllerKind : ControllerKind;
 
     /// <summary>The word of the bit timing of a bus.</summary>
     public string TimingKind(string controller, bool fd) => fd && FdControllerKind.Length > 0 ? FdControllerKind : KindOf(controller);

@@ -27,6 +27,13 @@ internal static class BoardsCommand
         return command;
     }
 
+    private static string Controllers(BoardKind kind)
+    {
+        var crystals = $"crystals, {kind.Default("crystal", 0)} unless the project says otherwise";
+        var onChip = $"{kind.ControllerKind}, {(kind.ControllerClockHz > 0 ? $"{kind.ControllerClockHz / 1e6:0.###} MHz" : crystals)}";
+        return kind.SpiControllers.Count is 0 ? onChip : $"{onChip}; {string.Join(", ", kind.SpiControllers)}: {kind.SpiControllerKind}, {crystals}";
+    }
+
     private static void Show(Terminal terminal, IReadOnlyList<BoardKind> kinds)
     {
         terminal.Tables().Write(Table(kinds));
@@ -35,7 +42,7 @@ internal static class BoardsCommand
             terminal.Output.WriteLine();
             Paragraph(terminal, $"{kind.Name}: {kind.Summary}");
             if (kind.ControllerKind is not "none")
-                Paragraph(terminal, $"  controllers: {kind.ControllerKind}, {(kind.ControllerClockHz > 0 ? $"{kind.ControllerClockHz / 1e6:0.###} MHz" : $"crystals, {kind.Default("crystal", 0)} unless the project says otherwise")}{(kind.SpiControllers.Count > 0 ? $"; {string.Join(", ", kind.SpiControllers)}: {kind.SpiControllerKind}, crystals, {kind.Default("crystal", 0)} unless the project says otherwise" : "")}");
+                Paragraph(terminal, $"  controllers: {Controllers(kind)}");
             if (kind.FreePins.Count > 0)
                 Paragraph(terminal, $"  free pins: {string.Join(" ", kind.FreePins)}");
         }

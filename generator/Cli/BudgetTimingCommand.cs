@@ -92,7 +92,7 @@ internal static class BudgetTimingCommand
             {
                 var clock = bus.Settings.TryGetValue("crystal", out var crystal) ? Quantity.Frequency(crystal) ?? 0 : plan.Kind.ControllerClockHz;
                 var stated = asked.Tolerance ?? Quantity.Ppm(bus.Settings.GetValueOrDefault("tolerance", "")) ?? Quantity.Ppm(Planning.TimingPlanner.Tolerance(plan.Kind, bus.Index)) ?? 0;
-                lines.Add(new TimingLine($"{plan.Name}, bus {bus.Name}", TimingController.Find(plan.Kind.TimingKind(bus.Settings.GetValueOrDefault("controller", ""), bus.DataRate is not null))!, clock, new TimingRequest(bus.Rate, bus.SamplePoint, bus.DataRate, bus.DataSamplePoint), stated));
+                lines.Add(new TimingLine($"{plan.Name}, bus {bus.Name}", TimingController.Find(plan.Kind.TimingKind(bus.Controller, bus.DataRate is not null))!, clock, new TimingRequest(bus.Rate, bus.SamplePoint, bus.DataRate, bus.DataSamplePoint), stated));
             }
         return lines.Count > 0 ? lines : Refuse(terminal, "no board of the project has a controller with bit timing", "put the modules on a board ('locum boards'); a description alone runs on the PC");
     }

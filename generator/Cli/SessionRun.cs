@@ -2,7 +2,6 @@ using Locum.Diagnostics;
 using Locum.Model;
 using Locum.Planning;
 using Locum.Simulation;
-using Locum.Text;
 
 namespace Locum.Cli;
 
@@ -17,7 +16,7 @@ internal static class SessionRun
             return result;
         var findings = new DiagnosticBag();
         findings.Add(Codes.Runaway, plans[runaway.Board].Outputs[runaway.Output].Output.Span, RunawayNote.Of(plans, runaway), "cut the circle: another condition, an 'after', or a 'debounce' on its wire");
-        terminal.Report(findings.Sorted, new Dictionary<string, SourceText>(session.Loaded.Sources, StringComparer.Ordinal));
+        terminal.Report(findings.Sorted, session.Loaded.Sources);
         return null;
     }
 }

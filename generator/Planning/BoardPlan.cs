@@ -38,6 +38,9 @@ public sealed record BoardPlan
 /// <param name="Pins">Pins by setting name.</param>
 public sealed record PlannedBus(int Index, string Name, int Rate, int SamplePoint, BitTiming? Timing, IReadOnlyDictionary<string, string> Settings, IReadOnlyDictionary<string, PlannedPin> Pins)
 {
+    /// <summary>Its controller's word on boards whose controllers are not alike; empty elsewhere.</summary>
+    public string Controller => Settings.GetValueOrDefault(ControllerPlanner.Setting, "");
+
     /// <summary>The register layout of its controller (<see cref="BoardKind.ControllerKind"/>).</summary>
     public required string ControllerKind { get; init; }
 

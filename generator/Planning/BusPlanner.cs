@@ -45,14 +45,13 @@ internal static class BusPlanner
     {
         var given = use.BusSettings.GetValueOrDefault(bus.Name) ?? new Dictionary<string, Setting>();
         var controllerKind = kind.KindOf(controller);
-        string[] shared = kind.SpiControllers.Count is 0 ? [] : ["controller"];
-        string[] wires = kind.SpiControllers.Contains(controller) ? ["sck", "mosi", "miso"] : [];
+        string[] shared = kind.Choice(ControllerPlanner.Setting, index) is null ? [] : [ControllerPlanner.Setting];
+        string[] wires = kind.IsOnSpi(controller) ? ["sck", "mosi", "miso"] : [];
         string[] own = controllerKind switch
         {
             "mcp2515" or "mcp2518fd" => ["cs", "int", "crystal", "tolerance"],
             "bxcan" or "fdcan" => ["pins", "tolerance"],
-            "sam3x" => ["tolerance"],
-            "flexcan" => ["controller", "tolerance"],
+            "sam3x" or "flexcan" => ["tolerance"],
             "twai" => ["tx", "rx", "tolerance"],
             "socketcan" => ["interface"],
             _ => [],
@@ -60,7 +59,7 @@ internal static class BusPlanner
         string[] known = [.. shared, .. wires, .. own];
         foreach (var (name, setting) in given.Where(g => !known.Contains(g.Key)))
             diagnostics.Add(Codes.UnknownKey, setting.Span, $"a bus of {kind.Name} has no setting '{Printable.Short(name)}'", Nearest.Mend(name, known, "setting"));
-        var settings = known.ToDictionary(s => s, s => given.TryGetValue(s, out var v) ? v.Value : s is "controller" ? controller : kind.Default(s, index), StringComparer.Ordinal);
+        var settings = known.ToDictionary(s => s, s => given.TryGetValue(s, out var v) ? v.Value : s is ControllerPlanner.Setting ? controller : kind.Default(s, index), StringComparer.Ordinal);
         foreach (var (name, word) in settings)
             if (kind.Choice(name, index) is { } choices && !choices.Contains(word))
                 diagnostics.Add(Codes.UnknownWord, given.GetValueOrDefault(name)?.Span ?? use.Span, $"'{Printable.Short(word)}' is not a choice for '{name}' on {kind.Name}", Nearest.Mend(word, [.. choices], "choice"));
@@ -69,7 +68,7 @@ internal static class BusPlanner
             if (pins.Take(settings[setting], $"{setting} of bus '{bus.Name}'", given.GetValueOrDefault(setting)?.Span ?? use.Span) is { } pin)
                 taken[setting] = pin;
         // The kernel, or the user's own driver, finds the segments itself.
-        var timing = controllerKind is "none" or "socketcan" or "own" ? null : TimingPlanner.Plan(bus, settings, given, use, kind, diagnostics);
+        var timing = controllerKind is "none" or "socketcan" or "own" ? null : TimingPlanner.Plan(bus, settings, controller, given, use, kind, diagnostics);
         return new PlannedBus(index, bus.Name, bus.Rate, bus.SamplePoint, timing?.Nominal, settings, taken) { ControllerKind = controllerKind, DataRate = bus.DataRate, DataSamplePoint = bus.DataSamplePoint, Choice = timing };
     }
 }

@@ -7,7 +7,7 @@ namespace Locum.Planning;
 /// <summary>Gives buses their controllers on boards whose controllers are not alike.</summary>
 internal static class ControllerPlanner
 {
-    private const string Setting = "controller";
+    public const string Setting = "controller";
 
     /// <summary>A controller's word for each bus; empty on boards where the buses follow the order of the controllers.</summary>
     public static IReadOnlyDictionary<string, string> Assign(IReadOnlyList<Bus> buses, BoardUse use, BoardKind kind, DiagnosticBag diagnostics)
@@ -41,7 +41,7 @@ internal static class ControllerPlanner
             var span = Given(bus, use)!.Span;
             if (buses.FirstOrDefault(b => assigned.GetValueOrDefault(b.Name) == word) is { } first && first != bus)
                 diagnostics.Add(Codes.PinTaken, span, $"controller {word} is both bus '{first.Name}' and bus '{bus.Name}'", "give each bus its own controller");
-            else if (bus.DataRate is not null && !kind.FdControllers.Contains(word))
+            else if (bus.DataRate is not null && kind.Fd && !kind.FdControllers.Contains(word))
                 diagnostics.Add(Codes.NoFd, span, $"'{bus.Name}' carries CAN FD, which {word} of {kind.Name} cannot send or tolerate", $"use {string.Join(" or ", kind.FdControllers)}");
         }
     }

@@ -33,5 +33,5 @@ internal sealed class PinMap(BoardKind kind, DiagnosticBag diagnostics)
     public bool IsFree(string name) => !_taken.ContainsKey(name);
 
     /// <summary>Pins that have no job yet.</summary>
-    public IEnumerable<string> Free() => kind.FreePins.Where(p => !_taken.ContainsKey(p));
+    public IEnumerable<string> Free() => kind.FreePins.Where(IsFree);
 }

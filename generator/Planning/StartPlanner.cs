@@ -29,9 +29,8 @@ internal static class StartPlanner
     {
         if (FirstTime.OfFrame(module) is not { } soonest || start + soonest.Us <= first.WithinUs)
             return;
-        var whole = $"power-on to first instruction {Ms(start)}{(use.Bootloader ? " with the bootloader" : "")}, from there to the end of '{soonest.Frame.Name}' {Ms(soonest.Us)}";
         diagnostics.Add(Codes.StartsTooLate, first.Span,
-            $"the first frame of '{module.Name}' has to be there {Ms(first.WithinUs)} after power-on; {kind.Name} needs {Ms(start + soonest.Us)} ({whole})",
+            $"the first frame of '{module.Name}' has to be there {Ms(first.WithinUs)} after power-on; {kind.Name} needs {Ms(start + soonest.Us)} ({Start(use, start)}, from there to the end of '{soonest.Frame.Name}' {Ms(soonest.Us)})",
             Mend(use, kind, first.WithinUs - soonest.Us, "the first frame (offset, modes before it)"), use.KindSpan);
     }
 
@@ -40,9 +39,11 @@ internal static class StartPlanner
         if (output.WithinUs is not { } within || FirstTime.OfOutput(output, module) is not { } soonest || start + soonest <= within)
             return;
         diagnostics.Add(Codes.StartsTooLate, output.Span,
-            $"'{output.Name}' has to be on {Ms(within)} after power-on; {kind.Name} needs {Ms(start + soonest)} (power-on to first instruction {Ms(start)}{(use.Bootloader ? " with the bootloader" : "")}, from there {Ms(soonest)})",
+            $"'{output.Name}' has to be on {Ms(within)} after power-on; {kind.Name} needs {Ms(start + soonest)} ({Start(use, start)}, from there {Ms(soonest)})",
             Mend(use, kind, within - soonest, "it ('after', modes before it, 'debounce')"), use.KindSpan);
     }
+
+    private static string Start(BoardUse use, long start) => $"power-on to first instruction {Ms(start)}{(use.Bootloader ? " with the bootloader" : "")}";
 
     private static string Mend(BoardUse use, BoardKind kind, long left, string what)
     {

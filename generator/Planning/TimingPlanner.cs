@@ -18,9 +18,9 @@ public static class TimingPlanner
     /// <summary>How far the oscillator of a board's bus may be off when project.yaml is silent.</summary>
     public static string Tolerance(BoardKind kind, int index) => kind.Default("tolerance", index) is { Length: > 0 } stated ? stated : CustomaryTolerance;
 
-    internal static TimingChoice? Plan(Bus bus, Dictionary<string, string> settings, IReadOnlyDictionary<string, Setting> given, BoardUse use, BoardKind kind, DiagnosticBag diagnostics)
+    internal static TimingChoice? Plan(Bus bus, Dictionary<string, string> settings, string controllerWord, IReadOnlyDictionary<string, Setting> given, BoardUse use, BoardKind kind, DiagnosticBag diagnostics)
     {
-        var controller = TimingController.Find(kind.TimingKind(settings.GetValueOrDefault("controller", ""), bus.DataRate is not null)) ?? throw new InvalidOperationException($"the board {kind.Name} has a controller without bit timing: {kind.ControllerKind}");
+        var controller = TimingController.Find(kind.TimingKind(controllerWord, bus.DataRate is not null)) ?? throw new InvalidOperationException($"the board {kind.Name} has a controller without bit timing: {kind.ControllerKind}");
         var clock = Clock(settings, given, use, kind, diagnostics);
         var tolerance = Ppm(settings.GetValueOrDefault("tolerance") is { Length: > 0 } stated ? stated : Tolerance(kind, 0), given, use, diagnostics);
         if (clock is null || (bus.DataRate is not null && !controller.Fd))

@@ -23,7 +23,7 @@ public static class FirmwareRenderer
         var files = new List<OutputFile>();
         foreach (var name in core)
             Add(name, Resources.Text(name));
-        var onSpi = plan.Buses.Any(b => plan.Kind.SpiControllers.Contains(b.Settings.GetValueOrDefault("controller", "")));
+        var onSpi = plan.Buses.Any(b => plan.Kind.IsOnSpi(b.Controller));
         foreach (var name in plan.Kind.Files.Concat(plan.Kind.Headers).Concat(onSpi ? plan.Kind.SpiFiles.Concat(plan.Kind.SpiHeaders) : []))
             Add($"port/{name[(name.LastIndexOf('/') + 1)..]}", Resources.Text(Find(name)));
         foreach (var name in plan.Kind.Extras)

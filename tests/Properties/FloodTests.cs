@@ -7,10 +7,7 @@ namespace Locum.Tests.Properties;
 /// <summary>Channels and nodes among others that keep to no protocol: the program does what the simulator does, and goes on answering.</summary>
 public sealed class FloodTests(ITestOutputHelper log)
 {
-    // Traps are compiled faster than messages, calls faster than inline checks.
-    private static readonly string[] s_flags = Cases.Whole
-        ? ["-fsanitize=address,undefined", "-fsanitize-undefined-trap-on-error", "-O1", "--param", "asan-instrumentation-with-call-threshold=0"]
-        : ["-fsanitize=address,undefined", "-fno-sanitize-recover=all"];
+    private static readonly string[] s_flags = [.. Sanitizers.Gcc, .. Sanitizers.GccQuick];
 
     [Fact]
     public void A_flood_of_frames_finds_simulator_and_program_alike_and_never_confuses_them()

@@ -14,13 +14,6 @@ public sealed class MinuteProofTests(ITestOutputHelper log)
     private const long LeastUs = 60_000_000;
     private const int AtOnce = 2;
 
-    // Traps are compiled faster than messages, calls faster than inline checks. A case that is run alone speaks.
-    private static readonly string[] s_gcc = Cases.Whole
-        ? ["-fsanitize=address,undefined", "-fsanitize-undefined-trap-on-error"]
-        : ["-fsanitize=address,undefined", "-fno-sanitize-recover=all", "-g"];
-
-    private static readonly string[] s_gccQuick = ["-O1", "--param", "asan-instrumentation-with-call-threshold=0"];
-
     // Clang's traps need no run-time library; its address sanitizer would.
     private static readonly string[] s_clang = ["-fsanitize=undefined", "-fsanitize-trap=undefined"];
 
@@ -29,7 +22,7 @@ public sealed class MinuteProofTests(ITestOutputHelper log)
     [Fact]
     public void A_minute_of_any_description_proves_equal_and_its_c_keeps_to_its_memory_and_to_defined_behaviour()
     {
-        using var gcc = new JoinedBuild(CCompiler.Find("gcc")!, s_gcc, s_gccQuick);
+        using var gcc = new JoinedBuild(CCompiler.Find("gcc")!, Sanitizers.Gcc, Sanitizers.GccQuick);
         using var clang = new JoinedBuild(CCompiler.Find("clang")!, s_clang, s_clangQuick);
         using var tcc = new JoinedBuild(CCompiler.Find("tcc")!, [], []);
         var tally = new Tally();
@@ -42,8 +35,8 @@ public sealed class MinuteProofTests(ITestOutputHelper log)
             var expected = Simulator.Run([loaded.Plan], stimulus);
             // The same compiler for the same case; all when it is run alone. Half of a long run is as quick as tcc.
             var draw = files.Sum(f => f.Text.Length) % 4;
-            var odd = draw % 2 is 1;
-            foreach (var build in new[] { gcc, clang, tcc }.Where(b => !Cases.Whole || b == (Cases.Long && draw > 1 ? tcc : odd ? clang : gcc)))
+            var drawn = Cases.Long && draw > 1 ? tcc : draw % 2 is 1 ? clang : gcc;
+            foreach (var build in new[] { gcc, clang, tcc }.Where(b => !Cases.Whole || b == drawn))
             {
                 using var folder = new TempFolder();
                 var messages = build.Build(files, folder.Path());
@@ -53,7 +46,7 @@ public sealed class MinuteProofTests(ITestOutputHelper log)
                 var difference = Comparison.FirstDifference(loaded.Plan, expected, ProgramOutput.Parse(output, loaded.Plan));
                 Assert.True(difference is null, difference);
             }
-            tally.Add(loaded.Plan, stimulus, expected, gcc: !odd);
+            tally.Add(loaded.Plan, stimulus, expected, gcc: drawn == gcc, clang: drawn == clang);
         }, longCount: Many, atOnce: AtOnce);
         log.WriteLine($"{tally}");
         Assert.True(!Cases.Whole || tally.IsRich, $"{tally}");

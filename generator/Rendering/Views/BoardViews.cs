@@ -129,7 +129,7 @@ internal static class BoardViews
             bus.Pins.ToDictionary(p => p.Key, p => Pin(p.Value), StringComparer.Ordinal),
             filters)
         {
-            OnSpi = plan.Kind.SpiControllers.Contains(bus.Settings.GetValueOrDefault("controller", "")),
+            OnSpi = plan.Kind.IsOnSpi(bus.Controller),
             RecoveryUs = BusOffRecovery.Us(bus.Rate),
             DataTiming = Words(bus.Choice?.Data),
             StandardFilters = [.. elements.Standard.Select(e => $"0x{e:X8}u")],

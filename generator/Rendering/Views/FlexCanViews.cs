@@ -10,7 +10,7 @@ internal static class FlexCanViews
     public static void Add(PlannedBus bus, BoardPlan plan, Dictionary<string, string> registers)
     {
         var data = bus.Choice?.Data;
-        registers["number"] = $"{plan.Kind.Choice("controller", 0)!.ToList().IndexOf(bus.Settings["controller"])}";
+        registers["number"] = $"{plan.Kind.Choice(ControllerPlanner.Setting, 0)!.ToList().IndexOf(bus.Controller)}";
         registers["ctrl1"] = data is null ? $"0x{FlexCanRegisters.Encode(bus.Timing!):X8}u" : "0u";
         registers["cbt"] = data is null ? "0u" : $"0x{FlexCanFdRegisters.Encode(bus.Timing!):X8}u";
         registers["fdcbt"] = data is null ? "0u" : $"0x{FlexCanFdRegisters.EncodeData(data):X8}u";
