@@ -2,7 +2,8 @@
  * Registers that the newer STM32 have in common: ports with a mode register, TIM2 with 32 bits, the
  * independent watchdog, the core's interrupt controller. Offsets and bits after the reference
  * manuals' chapters "GPIOs", "General-purpose timers", "Independent watchdog" and the programming
- * manuals of the cores (from memory). Included by chip_registers.h.
+ * manuals of the cores, compared with the maker's device headers and CMSIS. Included by
+ * chip_registers.h.
  */
 #ifndef CORE_REGISTERS_H
 #define CORE_REGISTERS_H

@@ -1,6 +1,7 @@
 /*
  * The STM32F405, F407 and F446 as this port uses them: addresses and bit positions after the
- * reference manuals RM0090 and RM0390 (chapter named at each block; from memory).
+ * reference manuals RM0090 and RM0390 (chapter named at each block), compared with the maker's
+ * stm32f405xx.h and stm32f446xx.h.
  */
 #ifndef CHIP_REGISTERS_H
 #define CHIP_REGISTERS_H
@@ -40,17 +41,20 @@
 #define RCC_CFGR_SWS_PLL (2u << 2)
 #define RCC_CFGR_PPRE1_DIV2 (4u << 10)
 
+#define RCC_AHB1_PORTS 7u /* A, B, C */
+#define RCC_APB1_TIM2 (1u << 0)
 #define RCC_APB1_CAN1 (1u << 25)
 #define RCC_APB1_CAN2 (1u << 26)
+#define RCC_APB2_SYSCFG (1u << 14)
 
 #define RESET_FLAGS RCC_CSR
 #define RESET_FLAGS_REMOVE (1u << 24)
 #define RESET_BY_SUPPLY ((1u << 27) | (1u << 25)) /* PORRSTF, BORRSTF */
 #define RESET_BY_WATCHDOG (1u << 29)
 
-/* With SYSCFG. */
-#define CHIP_CLOCK_PORTS() ((void)(RCC_AHB1ENR |= 7u), (void)(RCC_APB2ENR |= 1u << 14))
-#define CHIP_CLOCK_TIM2() ((void)(RCC_APB1ENR |= 1u))
+#define CHIP_CLOCK_PORTS()                                                                         \
+    ((void)(RCC_AHB1ENR |= RCC_AHB1_PORTS), (void)(RCC_APB2ENR |= RCC_APB2_SYSCFG))
+#define CHIP_CLOCK_TIM2() ((void)(RCC_APB1ENR |= RCC_APB1_TIM2))
 /* The second controller has its filters from the first. */
 #define CHIP_CLOCK_CONTROLLERS()                                                                   \
     ((void)(RCC_APB1ENR |= RCC_APB1_CAN1 | (LOCUM_BUSES > 1u ? RCC_APB1_CAN2 : 0u)))
@@ -72,7 +76,8 @@
 #define EXTI_IMR REGISTER(0x40013C00u)
 #define EXTI_RTSR REGISTER(0x40013C08u)
 #define EXTI_FTSR REGISTER(0x40013C0Cu)
-#define EXTI_CLEAR(lines) ((void)(REGISTER(0x40013C14u) = (lines)))
+#define EXTI_PR REGISTER(0x40013C14u)
+#define EXTI_CLEAR(lines) ((void)(EXTI_PR = (lines)))
 
 #define IWDG 0x40003000u
 

@@ -1,6 +1,7 @@
 /*
  * The STM32G431 and G474 as this port uses them: addresses and bit positions after the reference
- * manual RM0440 (chapter named at each block; from memory).
+ * manual RM0440 (chapter named at each block), compared with the maker's stm32g431xx.h and
+ * stm32g474xx.h.
  */
 #ifndef CHIP_REGISTERS_H
 #define CHIP_REGISTERS_H
@@ -40,7 +41,10 @@
 #define RCC_PLLCFGR_REN (1u << 24)
 #define RCC_PLLCFGR_R_DIV4 (1u << 25)
 
+#define RCC_AHB2_PORTS 7u /* A, B, C */
+#define RCC_APB1_TIM2 (1u << 0)
 #define RCC_APB1_FDCAN (1u << 25)
+#define RCC_APB2_SYSCFG (1u << 0)
 #define RCC_CCIPR_FDCAN_PCLK1 (2u << 24)
 
 #define RESET_FLAGS RCC_CSR
@@ -48,8 +52,9 @@
 #define RESET_BY_SUPPLY (1u << 27) /* BORRSTF: power-on and brown-out alike */
 #define RESET_BY_WATCHDOG (1u << 29)
 
-#define CHIP_CLOCK_PORTS() ((void)(RCC_AHB2ENR |= 7u), (void)(RCC_APB2ENR |= 1u)) /* SYSCFG */
-#define CHIP_CLOCK_TIM2() ((void)(RCC_APB1ENR1 |= 1u))
+#define CHIP_CLOCK_PORTS()                                                                         \
+    ((void)(RCC_AHB2ENR |= RCC_AHB2_PORTS), (void)(RCC_APB2ENR |= RCC_APB2_SYSCFG))
+#define CHIP_CLOCK_TIM2() ((void)(RCC_APB1ENR1 |= RCC_APB1_TIM2))
 #define CHIP_HOLD_CONTROLLERS() ((void)(RCC_APB1RSTR1 |= RCC_APB1_FDCAN))
 #define CHIP_CLOCK_INTERNAL() ((void)(RCC_CFGR = (RCC_CFGR & ~RCC_CFGR_SW_MASK) | RCC_CFGR_SW_HSI))
 
@@ -69,7 +74,8 @@
 #define EXTI_IMR REGISTER(0x40010400u)
 #define EXTI_RTSR REGISTER(0x40010408u)
 #define EXTI_FTSR REGISTER(0x4001040Cu)
-#define EXTI_CLEAR(lines) ((void)(REGISTER(0x40010414u) = (lines)))
+#define EXTI_PR REGISTER(0x40010414u)
+#define EXTI_CLEAR(lines) ((void)(EXTI_PR = (lines)))
 
 #define IWDG 0x40003000u
 

@@ -1,6 +1,7 @@
 /*
  * The STM32F105 and F107 as this port uses them: what they share with the F103, and what a pair of
- * controllers adds (RM0008, "Connectivity line devices", "GPIOs and AFIOs"; from memory).
+ * controllers adds (RM0008, "Connectivity line devices", "GPIOs and AFIOs"), compared with the
+ * maker's stm32f105xc.h.
  */
 #ifndef CHIP_REGISTERS_H
 #define CHIP_REGISTERS_H

@@ -1,6 +1,6 @@
 /*
  * The STM32G0B1 as this port uses it: addresses and bit positions after the reference manual RM0444
- * (chapter named at each block; from memory).
+ * (chapter named at each block), compared with the maker's stm32g0b1xx.h.
  */
 #ifndef CHIP_REGISTERS_H
 #define CHIP_REGISTERS_H
@@ -40,6 +40,8 @@
 #define RCC_PLLCFGR_REN (1u << 28)
 #define RCC_PLLCFGR_R(divisor) (((divisor)-1u) << 29)
 
+#define RCC_IOP_PORTS 0xFu /* A to D */
+#define RCC_APB1_TIM2 (1u << 0)
 #define RCC_APB1_FDCAN (1u << 12)
 #define RCC_CCIPR2_FDCAN_PLLQ (1u << 8)
 
@@ -48,8 +50,8 @@
 #define RESET_BY_SUPPLY (1u << 27) /* PWRRSTF: power-on and brown-out alike */
 #define RESET_BY_WATCHDOG (1u << 29)
 
-#define CHIP_CLOCK_PORTS() ((void)(RCC_IOPENR |= 0xFu))
-#define CHIP_CLOCK_TIM2() ((void)(RCC_APBENR1 |= 1u))
+#define CHIP_CLOCK_PORTS() ((void)(RCC_IOPENR |= RCC_IOP_PORTS))
+#define CHIP_CLOCK_TIM2() ((void)(RCC_APBENR1 |= RCC_APB1_TIM2))
 #define CHIP_HOLD_CONTROLLERS() ((void)(RCC_APBRSTR1 |= RCC_APB1_FDCAN))
 #define CHIP_CLOCK_INTERNAL() ((void)(RCC_CFGR &= ~RCC_CFGR_SW_MASK))
 
@@ -70,9 +72,9 @@
 #define EXTI_RTSR REGISTER(0x40021800u)
 #define EXTI_FTSR REGISTER(0x40021804u)
 #define EXTI_IMR REGISTER(0x40021880u)
-/* A pending register per edge. */
-#define EXTI_CLEAR(lines)                                                                          \
-    ((void)(REGISTER(0x4002180Cu) = (lines)), (void)(REGISTER(0x40021810u) = (lines)))
+#define EXTI_RPR REGISTER(0x4002180Cu)
+#define EXTI_FPR REGISTER(0x40021810u)
+#define EXTI_CLEAR(lines) ((void)(EXTI_RPR = (lines)), (void)(EXTI_FPR = (lines)))
 
 #define IWDG 0x40003000u
 

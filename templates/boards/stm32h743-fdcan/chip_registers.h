@@ -64,7 +64,10 @@
 #define RCC_PLL1DIVR_P(divisor) (((divisor)-1u) << 9)
 #define RCC_PLL1DIVR_Q(divisor) (((divisor)-1u) << 16)
 
+#define RCC_AHB4_PORTS 7u /* A, B, C */
+#define RCC_APB1L_TIM2 (1u << 0)
 #define RCC_APB1H_FDCAN (1u << 8)
+#define RCC_APB4_SYSCFG (1u << 1)
 #define RCC_D2CCIP1R_FDCAN_PLL1Q (1u << 28)
 
 #define RESET_FLAGS RCC_RSR
@@ -72,8 +75,9 @@
 #define RESET_BY_SUPPLY ((1u << 23) | (1u << 21)) /* PORRSTF, BORRSTF */
 #define RESET_BY_WATCHDOG (1u << 26)
 
-#define CHIP_CLOCK_PORTS() ((void)(RCC_AHB4ENR |= 7u), (void)(RCC_APB4ENR |= 2u)) /* SYSCFG */
-#define CHIP_CLOCK_TIM2() ((void)(RCC_APB1LENR |= 1u))
+#define CHIP_CLOCK_PORTS()                                                                         \
+    ((void)(RCC_AHB4ENR |= RCC_AHB4_PORTS), (void)(RCC_APB4ENR |= RCC_APB4_SYSCFG))
+#define CHIP_CLOCK_TIM2() ((void)(RCC_APB1LENR |= RCC_APB1L_TIM2))
 #define CHIP_HOLD_CONTROLLERS() ((void)(RCC_APB1HRSTR |= RCC_APB1H_FDCAN))
 #define CHIP_CLOCK_INTERNAL() ((void)(RCC_CFGR &= ~RCC_CFGR_SW_MASK))
 
@@ -90,8 +94,9 @@
 #define EXTI_SOURCE_BITS 4u
 #define EXTI_RTSR REGISTER(0x58000000u)
 #define EXTI_FTSR REGISTER(0x58000004u)
-#define EXTI_IMR REGISTER(0x58000080u)                              /* CPUIMR1 */
-#define EXTI_CLEAR(lines) ((void)(REGISTER(0x58000088u) = (lines))) /* CPUPR1 */
+#define EXTI_IMR REGISTER(0x58000080u) /* CPUIMR1 */
+#define EXTI_PR REGISTER(0x58000088u)  /* CPUPR1 */
+#define EXTI_CLEAR(lines) ((void)(EXTI_PR = (lines)))
 
 #define IWDG 0x58004800u
 

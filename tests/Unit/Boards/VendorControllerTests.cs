@@ -53,6 +53,18 @@ public sealed class VendorControllerTests
         ("P_TIR_STANDARD_SHIFT", 21, "CAN_TI0R_STID_Pos"),
     ];
 
+    // stm32f105xc.h and stm32f405xx.h: CAN2_BASE, IRQn_Type.
+    private static readonly (string Ours, long Theirs, string Name)[] s_bxCanPair =
+    [
+        ("&BXCAN_MCR(1)", 0x40006800, "CAN2_BASE, MCR"),
+        ("BXCAN_IRQ_TX(0u)", 19, "CAN1_TX_IRQn"),
+        ("BXCAN_IRQ_RX0(0u)", 20, "CAN1_RX0_IRQn"),
+        ("BXCAN_IRQ_SCE(0u)", 22, "CAN1_SCE_IRQn"),
+        ("BXCAN_IRQ_TX(1u)", 63, "CAN2_TX_IRQn"),
+        ("BXCAN_IRQ_RX0(1u)", 64, "CAN2_RX0_IRQn"),
+        ("BXCAN_IRQ_SCE(1u)", 66, "CAN2_SCE_IRQn"),
+    ];
+
     // The same file: RCC_TypeDef and others, ..._BASE, "Bit definition for RCC_... register".
     private static readonly (string Ours, long Theirs, string Name)[] s_stm32F103 =
     [
@@ -177,7 +189,7 @@ public sealed class VendorControllerTests
 
     [Fact]
     public void The_bxcans_of_pairs_lie_where_their_maker_says() =>
-        VendorRegisterTests.Hold("common-bxcan", "bxcan_registers.h", [.. BxCan("BXCAN", "0"), ("&BXCAN_MCR(1)", 0x40006800, "CAN2_BASE, MCR; stm32f105xc.h, from memory")], Register);
+        VendorRegisterTests.Hold("common-bxcan", "bxcan_registers.h", [.. BxCan("BXCAN", "0"), .. s_bxCanPair], Register);
 
     // At base 0: the offsets of the structure.
     [Fact]

@@ -164,8 +164,9 @@ public sealed class VendorRegisterTests
     [Fact]
     public void The_rp2040s_lie_where_its_maker_says() => Hold("common-rp2040", "rp2040_registers.h", s_rp2040);
 
-    /// <param name="parts">What a header expects in board_parts.h, for those that include it.</param>
-    internal static void Hold(string board, string header, IReadOnlyList<(string Ours, long Theirs, string Name)> facts, string parts = "")
+    /// <param name="parts">What a header expects from board_parts.h or of the board's own.</param>
+    /// <param name="beside">The board whose headers it includes, where they are not its own.</param>
+    internal static void Hold(string board, string header, IReadOnlyList<(string Ours, long Theirs, string Name)> facts, string parts = "", string? beside = null)
     {
         using var folder = new TempFolder();
         File.Copy(RepoRoot.Path("templates", "boards", board, header), folder.Path(header));
@@ -173,6 +174,7 @@ public sealed class VendorRegisterTests
         File.WriteAllText(folder.Path("print.c"), $$"""
             #include <stdint.h>
             #include <stdio.h>
+            #include "board_parts.h"
             #include "{{header}}"
             int main(void)
             {
@@ -180,7 +182,7 @@ public sealed class VendorRegisterTests
             return 0;
             }
             """);
-        Shell.Must("gcc", ["-w", $"-I{RepoRoot.Path("templates", "boards", board)}", "-o", folder.Path("print"), folder.Path("print.c")]);
+        Shell.Must("gcc", ["-w", $"-I{RepoRoot.Path("templates", "boards", beside ?? board)}", "-o", folder.Path("print"), folder.Path("print.c")]);
         var ours = Shell.Must(folder.Path("print"), []).Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(l => long.Parse(l, CultureInfo.InvariantCulture));
         Assert.Equal(facts.Select(f => $"{f.Name} 0x{f.Theirs:X8}"), facts.Zip(ours, (f, value) => $"{f.Name} 0x{value:X8}"));
     }
