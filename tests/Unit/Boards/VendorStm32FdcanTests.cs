@@ -140,6 +140,26 @@ public sealed class VendorStm32FdcanTests
         ("FDCAN_RAM(1u) - FDCAN_RAM(0u)", 28 * 4 + 8 * 8 + 3 * 72 + 3 * 72 + 3 * 8 + 3 * 72, "SRAMCAN_SIZE"),
     ];
 
+    // The same file: FDCAN_ELEMENT_MASK_..., SRAMCAN_..._SIZE.
+    private static readonly (string Ours, long Theirs, string Name)[] s_elements =
+    [
+        ("FDCAN_ELEMENT_BYTES", 18 * 4, "SRAMCAN_RF0_SIZE, SRAMCAN_TFQ_SIZE"),
+        ("FDCAN_E0_EXTENDED", 0x40000000, "FDCAN_ELEMENT_MASK_XTD"),
+        ("FDCAN_E0_REMOTE", 0x20000000, "FDCAN_ELEMENT_MASK_RTR"),
+        ("FDCAN_E0_ID", 0x1FFFFFFF, "FDCAN_ELEMENT_MASK_EXTID"),
+        ("0x7FFu << FDCAN_E0_STANDARD_SHIFT", 0x1FFC0000, "FDCAN_ELEMENT_MASK_STDID"),
+        ("FDCAN_E1_FD", 0x00200000, "FDCAN_ELEMENT_MASK_FDF"),
+        ("FDCAN_E1_SWITCH_RATE", 0x00100000, "FDCAN_ELEMENT_MASK_BRS"),
+        ("FDCAN_E1_DLC_MASK << FDCAN_E1_DLC_SHIFT", 0x000F0000, "FDCAN_ELEMENT_MASK_DLC"),
+    ];
+
+    // Both kinds of controllers have the same elements.
+    [Theory]
+    [InlineData(0)]
+    [InlineData(1)]
+    public void Elements_look_as_their_maker_says(int configurable) =>
+        VendorRegisterTests.Hold("common-fdcan", "fdcan_registers.h", s_elements, $"#define FDCAN_CONFIGURABLE {configurable}\n");
+
     [Fact]
     public void The_stm32g4s_lie_where_their_maker_says() => VendorRegisterTests.Hold("common-stm32g4", "chip_registers.h", [.. s_g4, .. s_ram], Function, "common-stm32");
 
