@@ -5,7 +5,7 @@ namespace Locum.Tests.Unit.Boards;
 /// <summary>CAN controllers of ports, and what is around them, against values quoted from headers that the chips' makers publish.</summary>
 public sealed class VendorControllerTests
 {
-    private const string Register = "#include <stdint.h>\n#define REGISTER(address) (*(volatile uint32_t *)(uintptr_t)(address))\n";
+    internal const string Register = "#include <stdint.h>\n#define REGISTER(address) (*(volatile uint32_t *)(uintptr_t)(address))\n";
 
     // STM32CubeF1, Drivers/CMSIS/Device/ST/STM32F1xx/Include/stm32f103xb.h: CAN_TypeDef, CAN1_BASE, "Bit definition for CAN_... register".
     // P is the prefix of a port's names, A the argument of the first controller.
