@@ -1,7 +1,7 @@
 /*
  * The registers of the SAM3X8E that this port uses: addresses and bit positions after the SAM3X /
- * SAM3A datasheet (chapter named at each block, from memory) and, for the controllers, the vendor's
- * public header of the CAN component.
+ * SAM3A datasheet (chapter named at each block), compared with the maker's public headers of the
+ * family.
  */
 #ifndef SAM3X_REGISTERS_H
 #define SAM3X_REGISTERS_H

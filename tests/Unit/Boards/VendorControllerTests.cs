@@ -144,45 +144,6 @@ public sealed class VendorControllerTests
         ("FDCAN_TXFQS_PUT_SHIFT", 16, "FDCAN_TXFQS_TFQPI_Pos"),
     ];
 
-    // SAM3X/A device headers, component/component_can.h: Can and CanMb with their offsets, then the bits of each register.
-    private static readonly (string Ours, long Theirs, string Name)[] s_sam3x =
-    [
-        ("&CAN_MR(0)", 0x400B4000, "CAN0 (sam3x8e.h, from memory), CAN_MR"),
-        ("&CAN_MR(1)", 0x400B8000, "CAN1 (from memory), CAN_MR"),
-        ("&CAN_IER(0)", 0x400B4000 + 0x4, "CAN_IER"),
-        ("&CAN_IDR(0)", 0x400B4000 + 0x8, "CAN_IDR"),
-        ("&CAN_SR(0)", 0x400B4000 + 0x10, "CAN_SR"),
-        ("&CAN_BR(0)", 0x400B4000 + 0x14, "CAN_BR"),
-        ("&CAN_TIM(0)", 0x400B4000 + 0x18, "CAN_TIM"),
-        ("&CAN_MMR(0, 2)", 0x400B4000 + 0x200 + 2 * 0x20, "CAN_MB[2].CAN_MMR"),
-        ("&CAN_MAM(0, 0)", 0x400B4000 + 0x200 + 0x4, "CAN_MB[0].CAN_MAM"),
-        ("&CAN_MID(0, 0)", 0x400B4000 + 0x200 + 0x8, "CAN_MB[0].CAN_MID"),
-        ("&CAN_MSR(0, 0)", 0x400B4000 + 0x200 + 0x10, "CAN_MB[0].CAN_MSR"),
-        ("&CAN_MDL(0, 0)", 0x400B4000 + 0x200 + 0x14, "CAN_MB[0].CAN_MDL"),
-        ("&CAN_MDH(0, 0)", 0x400B4000 + 0x200 + 0x18, "CAN_MB[0].CAN_MDH"),
-        ("&CAN_MCR(0, 0)", 0x400B4000 + 0x200 + 0x1C, "CAN_MB[0].CAN_MCR"),
-        ("CAN_MR_ENABLE", 1 << 0, "CAN_MR_CANEN"),
-        ("CAN_MR_STAMP_END", 1 << 4, "CAN_MR_TEOF"),
-        ("CAN_SR_PASSIVE", 1 << 18, "CAN_SR_ERRP"),
-        ("CAN_SR_OFF", 1 << 19, "CAN_SR_BOFF"),
-        ("CAN_SR_AWAKE", 1 << 21, "CAN_SR_WAKEUP"),
-        ("CAN_MMR_DISABLED", 0, "CAN_MMR_MOT_MB_DISABLED"),
-        ("CAN_MMR_RECEIVE", 1 << 24, "CAN_MMR_MOT_MB_RX"),
-        ("CAN_MMR_OVERWRITE", 2 << 24, "CAN_MMR_MOT_MB_RX_OVERWRITE"),
-        ("CAN_MMR_TRANSMIT", 3 << 24, "CAN_MMR_MOT_MB_TX"),
-        ("CAN_MMR_PRIORITY(15u)", 0xF << 16, "CAN_MMR_PRIOR_Msk"),
-        ("CAN_MID_EXTENDED", 1 << 29, "CAN_MID_MIDE"),
-        ("CAN_MID_STANDARD_SHIFT", 18, "CAN_MID_MIDvA_Pos"),
-        ("CAN_MSR_STAMP", 0xFFFF, "CAN_MSR_MTIMESTAMP_Msk"),
-        ("CAN_MSR_LENGTH(0xF0000u)", 0xF, "CAN_MSR_MDLC_Msk"),
-        ("CAN_MSR_REMOTE", 1 << 20, "CAN_MSR_MRTR"),
-        ("CAN_MSR_READY", 1 << 23, "CAN_MSR_MRDY"),
-        ("CAN_MSR_IGNORED", 1 << 24, "CAN_MSR_MMI"),
-        ("CAN_MCR_LENGTH(15u)", 0xF << 16, "CAN_MCR_MDLC_Msk"),
-        ("CAN_MCR_ABORT", 1 << 22, "CAN_MCR_MACR"),
-        ("CAN_MCR_TRANSFER", 1 << 23, "CAN_MCR_MTCR"),
-    ];
-
     [Fact]
     public void The_stm32f103s_lie_where_its_maker_says() =>
         VendorRegisterTests.Hold("stm32f103-bxcan", "stm32f103_registers.h", [.. BxCan("CAN", ""), .. s_stm32F103]);
@@ -195,9 +156,6 @@ public sealed class VendorControllerTests
     [Fact]
     public void The_fdcans_lie_where_their_maker_says() =>
         VendorRegisterTests.Hold("common-fdcan", "fdcan_registers.h", s_fdCan, Register + "#define FDCAN_BASE(bus) 0u\n#define FDCAN_CONFIGURABLE 0\n");
-
-    [Fact]
-    public void The_sam3xs_controllers_lie_where_its_maker_says() => VendorRegisterTests.Hold("sam3x8e-can", "sam3x_registers.h", s_sam3x);
 
     // The filters of a pair belong to the first controller, so their names have no argument for it.
     private static IEnumerable<(string Ours, long Theirs, string Name)> BxCan(string prefix, string bus) => s_bxCan.Select(f =>
