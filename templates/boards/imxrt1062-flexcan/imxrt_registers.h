@@ -1,8 +1,7 @@
 /*
  * The i.MX RT1062 as this port uses it: addresses and bit positions after the vendor's published
- * headers of the chip (MIMXRT1062.h, fsl_clock.h, fsl_iomuxc.h, fsl_flexspi_nor_boot.h) and the
- * reference manual IMXRT1060RM; clock gates, pin functions and the image vector table were compared
- * with them, the others are from memory.
+ * headers of the chip (MIMXRT1062_COMMON.h with PERI_CCM.h and so on, fsl_clock.h, fsl_iomuxc.h,
+ * fsl_flexspi_nor_boot.h) and the reference manual IMXRT1060RM; compared with them.
  */
 #ifndef IMXRT_REGISTERS_H
 #define IMXRT_REGISTERS_H

@@ -71,40 +71,6 @@ public sealed class VendorRegisterTests
         ("SSI_XIP_COMMAND(3u)", 0x03000000, "SSI_SPI_CTRLR0_XIP_CMD_RESET, SSI_SPI_CTRLR0_XIP_CMD_LSB"),
     ];
 
-    // MIMXRT1062: fsl_clock.h for gates (CCGR0 CG7 is kCLOCK_Can1 and so on), fsl_iomuxc.h for pins.
-    private static readonly (string Ours, long Theirs, string Name)[] s_imxrt =
-    [
-        ("CCGR0_CAN1_CAN2", 0xFFL << 14, "kCLOCK_Can1, kCLOCK_Can1S, kCLOCK_Can2, kCLOCK_Can2S: CCGR0, CG7 to CG10"),
-        ("CCGR0_GPIO2", 3L << 30, "kCLOCK_Gpio2: CCGR0, CG15"),
-        ("CCGR1_GPT1_GPIO1", 0xFL << 20 | 3L << 26, "kCLOCK_Gpt1, kCLOCK_Gpt1S, kCLOCK_Gpio1: CCGR1, CG10, CG11, CG13"),
-        ("CCGR3_WDOG1", 3L << 16, "kCLOCK_Wdog1: CCGR3, CG8"),
-        ("CCGR4_IOMUXC", 3L << 2, "kCLOCK_Iomuxc: CCGR4, CG1"),
-        ("CCGR7_CAN3", 0xFL << 6, "kCLOCK_Can3, kCLOCK_Can3S: CCGR7, CG3 and CG4"),
-        ("&IOMUX_FUNCTION(0u, 15u)", 0x401F80F8, "IOMUXC_GPIO_AD_B0_15_GPIO1_IO15, mux register"),
-        ("&IOMUX_FUNCTION(0u, 24u)", 0x401F811C, "IOMUXC_GPIO_AD_B1_08_FLEXCAN1_TX, mux register"),
-        ("&IOMUX_FUNCTION(1u, 2u)", 0x401F8144, "IOMUXC_GPIO_B0_02_FLEXCAN1_TX, mux register"),
-        ("&IOMUX_PAD(0u, 25u)", 0x401F8310, "IOMUXC_GPIO_AD_B1_09_FLEXCAN1_RX, configuration register"),
-        ("&IOMUX_PAD(1u, 0u)", 0x401F832C, "IOMUXC_GPIO_B0_00_GPIO2_IO00, configuration register"),
-        ("&IOMUX_CAN1_RX", 0x401F844C, "IOMUXC_GPIO_AD_B1_09_FLEXCAN1_RX, input register"),
-        ("&IOMUX_CAN2_RX", 0x401F8450, "IOMUXC_GPIO_AD_B0_15_FLEXCAN2_RX, input register"),
-        ("&IOMUX_CAN3_RX", 0x401F878C, "IOMUXC_GPIO_AD_B0_15_FLEXCAN3_RX, input register"),
-        ("FUNCTION_GPIO", 5, "IOMUXC_GPIO_AD_B1_08_GPIO1_IO24, mux mode"),
-    ];
-
-    // The vendor's public headers of chips with this controller: CAN_FDCTRL_..._MASK.
-    private static readonly (string Ours, long Theirs, string Name)[] s_flexCan =
-    [
-        ("FLEXCAN_FDCTRL_FDRATE", 0x80000000, "CAN_FDCTRL_FDRATE_MASK"),
-        ("FLEXCAN_FDCTRL_64_BYTES", 0x30000 | 0x180000, "CAN_FDCTRL_MBDSR0_MASK | CAN_FDCTRL_MBDSR1_MASK"),
-    ];
-
-    [Fact]
-    public void The_imxrts_lie_where_its_maker_says()
-    {
-        Hold("imxrt1062-flexcan", "imxrt_registers.h", s_imxrt);
-        Hold("imxrt1062-flexcan", "flexcan_registers.h", s_flexCan);
-    }
-
     // Linux, drivers/net/can/spi/mcp251xfd/mcp251xfd.h (names without MCP251XFD_); the makers' data sheet DS20006027 has the same.
     private static readonly (string Ours, long Theirs, string Name)[] s_mcp2518Fd =
     [
