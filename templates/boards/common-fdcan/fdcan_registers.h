@@ -1,8 +1,8 @@
 /*
  * The FDCAN controllers: offsets and bit positions after RM0440, RM0444 and RM0433, "FD controller
- * area network (FDCAN)"; those of the G4 were compared with the maker's stm32g431xx.h, the others
- * are from memory. The two kinds differ in who lays out the message RAM: the chip, or the program
- * (FDCAN_CONFIGURABLE).
+ * area network (FDCAN)", compared with the maker's stm32g431xx.h, stm32h743xx.h and
+ * stm32g4xx_hal_fdcan.c. The two kinds differ in who lays out the message RAM: the chip, or the
+ * program (FDCAN_CONFIGURABLE).
  */
 #ifndef FDCAN_REGISTERS_H
 #define FDCAN_REGISTERS_H

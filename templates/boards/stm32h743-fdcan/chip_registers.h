@@ -1,6 +1,6 @@
 /*
  * The STM32H743 as this port uses it: addresses and bit positions after the reference manual RM0433
- * (chapter named at each block; from memory).
+ * (chapter named at each block), compared with the maker's stm32h743xx.h.
  */
 #ifndef CHIP_REGISTERS_H
 #define CHIP_REGISTERS_H
