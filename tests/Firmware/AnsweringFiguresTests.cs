@@ -8,7 +8,7 @@ namespace Locum.Tests.Firmware;
 
 /// <summary>What answering testers costs on the emulated boards: time from what a frame waits for to its request, and memory.</summary>
 /// <remarks>Times run from the end of one frame to the request for the other.</remarks>
-public sealed class AnsweringFiguresTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class AnsweringFiguresTests(ITestOutputHelper log)
 {
     private const string Request = "receives: {Request: {id: 0x7E0}}";
     private const string Channel = "diagnostics: {t: {request: 0x7E0, response: 0x7E8, padding: 0xCC, identifiers: {0xF190: {text: DEPOT0000000LOCO1}, 0xF187: {bytes: 01 02 03 04}}}}";
@@ -41,7 +41,7 @@ public sealed class AnsweringFiguresTests(Emulators emulators, ITestOutputHelper
         Committed.Hold(RepoRoot.Path("tests", "Firmware", "answering.txt"), table);
     }
 
-    private void Measure(string kind, string tools, FigureTable table)
+    private static void Measure(string kind, string tools, FigureTable table)
     {
         var listening = Size(kind, tools, Request);
         var answering = Size(kind, tools, Channel);
@@ -50,7 +50,7 @@ public sealed class AnsweringFiguresTests(Emulators emulators, ITestOutputHelper
         table.Set(kind, "static RAM, bytes", answering.StaticRam - listening.StaticRam);
         table.Set(kind, "flash for answers that take time, bytes", slow.Flash - answering.Flash);
         var (plan, stimulus) = Load(kind, Channel);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         Assert.Empty(run.Output.Faults);
         var expected = board.Simulate(stimulus).Frames;
@@ -73,9 +73,9 @@ public sealed class AnsweringFiguresTests(Emulators emulators, ITestOutputHelper
     // The tester's frame that has just ended; null when the frame follows the module's own.
     private static SentFrame? Cause(SentFrame own, IReadOnlyList<SentFrame> all) => all.FirstOrDefault(f => f.Sender is "" && f.EndUs == own.AcceptedUs);
 
-    private FirmwareSize Size(string kind, string tools, string more)
+    private static FirmwareSize Size(string kind, string tools, string more)
     {
-        using var board = new EmulatedBoard(emulators, Load(kind, more).Plan);
+        using var board = new EmulatedBoard(Load(kind, more).Plan);
         return FirmwareSize.Of(tools, board.Elf);
     }
 

@@ -6,7 +6,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>Boards that answer a tester, on the emulated microcontrollers: the same bytes, at the simulator's times.</summary>
-public sealed class AnsweringTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class AnsweringTests(ITestOutputHelper log)
 {
     private const string Description = """
         locum: 1
@@ -56,13 +56,13 @@ public sealed class AnsweringTests(Emulators emulators, ITestOutputHelper log) :
     public void The_board_answers_as_the_simulator_does(string kind, string tools, double toleranceUs)
     {
         var (plan, stimulus) = Load(Description + Channel, kind);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var expected = board.Simulate(stimulus);
         var latency = Latency.Check(plan, expected, run, toleranceUs);
         var answers = expected.Frames.Count(f => f.Sender is "m.t");
         Assert.Equal(12, answers);
-        using var silent = new EmulatedBoard(emulators, Load(Description + "\nreceives: {Any: {id: 0x7E0}, All: {id: 0x7DF}}", kind).Plan);
+        using var silent = new EmulatedBoard(Load(Description + "\nreceives: {Any: {id: 0x7E0}, All: {id: 0x7DF}}", kind).Plan);
         var (with, without) = (FirmwareSize.Of(tools, board.Elf), FirmwareSize.Of(tools, silent.Elf));
         log.WriteLine($"{kind}: {answers} answers, at most {latency.WorstUs:0.0} us late; answering costs {with.Flash - without.Flash} bytes of flash and {with.StaticRam - without.StaticRam} of RAM");
         Assert.InRange(with.Flash - without.Flash, 500, 5_500);
@@ -78,7 +78,7 @@ public sealed class AnsweringTests(Emulators emulators, ITestOutputHelper log) :
     public void A_port_that_is_wrong_about_leaving_is_caught(string kind, string file, string right, string wrong)
     {
         var (plan, stimulus) = Load(Description + Channel, kind);
-        using var board = new EmulatedBoard(emulators, plan, f =>
+        using var board = new EmulatedBoard(plan, f =>
         {
             if (f.Path != file)
                 return f;

@@ -4,7 +4,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>Boards with a pair of bxCAN controllers that share their filters, and the chips whose ports have a mode register.</summary>
-public sealed class BxCanPairTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class BxCanPairTests(ITestOutputHelper log)
 {
     // As README states.
     private const double ToleranceUs = 60;
@@ -20,7 +20,7 @@ public sealed class BxCanPairTests(Emulators emulators, ITestOutputHelper log) :
     public void Every_controller_sends_and_listens(string kind, int buses)
     {
         var (plan, stimulus) = CrowdedBoard.On(kind, buses);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var (run, latency) = BoardCheck.Run(board, plan, stimulus, ToleranceUs);
         Assert.Equal(buses, run.Output.Frames.Select(f => f.Bus).Distinct().Count());
         Assert.Equal(0, run.Output.Measures["overruns"]);
@@ -48,7 +48,7 @@ public sealed class BxCanPairTests(Emulators emulators, ITestOutputHelper log) :
     public void Wrong_firmware_is_caught(string kind, string file, string right, string wrong)
     {
         var (plan, stimulus) = CrowdedBoard.On(kind, 2);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         Assert.ThrowsAny<Exception>(() => BoardCheck.Run(board, plan, stimulus, ToleranceUs));
     }
 }

@@ -5,7 +5,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>SPI controllers that lose their supply, do not answer, or whose answers are noise: the board goes on, and so do they when they can.</summary>
-public sealed class ControllerTroubleTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class ControllerTroubleTests(ITestOutputHelper log)
 {
     private const string Avr = "avr-mcp2515";
     private const string Rp2040 = "rp2040-mcp2515";
@@ -26,10 +26,10 @@ public sealed class ControllerTroubleTests(Emulators emulators, ITestOutputHelpe
     public void One_that_lost_its_supply_gets_its_settings_again(string kind, string file, string care, string never)
     {
         var (plan, stimulus) = GuardedBoard.Of(kind).Load(Pair, "{}", "for: 6 s");
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         Held(board.Run(stimulus), board.Run(stimulus, "--lost-supply", "0@2003000"), 2_003_000, 2_003_000 + CareUs(kind));
         // Without the care it stays silent.
-        using var careless = EmulatedBoard.Mutated(emulators, plan, file, care, never);
+        using var careless = EmulatedBoard.Mutated(plan, file, care, never);
         Assert.DoesNotContain(careless.Run(stimulus, "--lost-supply", "0@2003000").Output.Frames, f => f.Bus == "a" && f.StartUs > 2_004_000);
     }
 
@@ -41,7 +41,7 @@ public sealed class ControllerTroubleTests(Emulators emulators, ITestOutputHelpe
     public void One_that_does_not_answer_is_asked_again(string kind)
     {
         var (plan, stimulus) = GuardedBoard.Of(kind).Load(Pair, "{}", "for: 8 s");
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var hit = board.Run(stimulus, "--deaf", "0@2003000-3003000");
         Held(board.Run(stimulus), hit, 2_003_000, 3_003_000 + CareUs(kind));
         Assert.DoesNotContain(hit.Output.Frames, f => f.Bus == "a" && f.StartUs is > 2_060_000 and < 3_003_000);
@@ -54,7 +54,7 @@ public sealed class ControllerTroubleTests(Emulators emulators, ITestOutputHelpe
     public void One_that_is_missing_at_the_start_is_found_later(string kind)
     {
         var (plan, stimulus) = GuardedBoard.Of(kind).Load(Pair, "{}", "for: 3 s");
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var hit = board.Emulate(stimulus, "--deaf", "0@0-500000");
         Assert.Empty(hit.Faults);
         Assert.All(hit.Frames.Where(f => f.Bus == "a"), f => Assert.True(f.StartUs > 500_000));
@@ -85,7 +85,7 @@ public sealed class ControllerTroubleTests(Emulators emulators, ITestOutputHelpe
     public void Noise_is_over_when_it_is_over(string kind)
     {
         var (plan, stimulus) = GuardedBoard.Of(kind).Load(Pair, "{}", "for: 6 s");
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var whole = board.Run(stimulus);
         var hit = board.Run(stimulus, "--noise", "0@2003000-2103000");
         Held(whole, hit, 2_003_000, 2_103_000 + CareUs(kind));

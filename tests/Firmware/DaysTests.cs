@@ -5,7 +5,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>A parked vehicle: the board sleeps for days, is woken now and then, and its clock of 32 bits wraps every 71.6 minutes. 60 days in a long run.</summary>
-public sealed class DaysTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class DaysTests(ITestOutputHelper log)
 {
     private const long HourUs = 3_600_000_000;
     private static readonly int s_hours = Cases.Long ? 60 * 24 : 3;
@@ -29,7 +29,7 @@ public sealed class DaysTests(Emulators emulators, ITestOutputHelper log) : ICla
             .SelectMany(at => new[] { $"{{at: {at} us, level: active}}", $"{{at: {at + 5_000_000} us, level: inactive}}" });
         var board = GuardedBoard.Of(kind);
         var (plan, stimulus) = board.Load(Parked, "", $"for: {s_hours} h\ninputs: {{key: [{string.Join(", ", edges)}]}}");
-        using var firmware = new EmulatedBoard(emulators, plan);
+        using var firmware = new EmulatedBoard(plan);
         var run = firmware.Run(stimulus);
         var latency = Latency.Check(plan, firmware.Simulate(stimulus), run, board.ToleranceUs);
         Assert.True(latency.Compared >= s_hours * 60, $"{latency.Compared} frames");

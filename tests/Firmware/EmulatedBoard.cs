@@ -4,6 +4,7 @@ using Locum.Planning;
 using Locum.Proving;
 using Locum.Rendering;
 using Locum.Simulation;
+using Locum.Tests.Properties;
 using Xunit;
 
 namespace Locum.Tests.Firmware;
@@ -16,30 +17,28 @@ internal sealed class EmulatedBoard : IDisposable
     private const long OwnClockHz = 80_000_000;
 
     private readonly TempFolder _folder = new();
-    private readonly Emulators _emulators;
     private readonly BoardPlan _plan;
 
     /// <param name="change">Changes a generated file before it is compiled, for boards that must be found faulty.</param>
-    public EmulatedBoard(Emulators emulators, BoardPlan plan, Func<OutputFile, OutputFile>? change = null)
+    public EmulatedBoard(BoardPlan plan, Func<OutputFile, OutputFile>? change = null)
     {
-        _emulators = emulators;
         _plan = plan;
         var files = FirmwareRenderer.Render(plan, "test", Versions.Generator);
         OutputFolder.Write(_folder.Path("firmware"), change is null ? files : [.. files.Select(change)]);
         BuildLog = IsTwai
-            ? Shell.Must("make", ["-C", RepoRoot.Path("tests", "emulators", "twai"), "program", $"FIRMWARE={_folder.Path("firmware")}", $"MODEL={emulators.Twai}", $"OUT={_folder.Path("program")}"])
-            : Shell.Must("make", ["-C", _folder.Path("firmware")]);
+            ? Shell.Must("make", ["-C", RepoRoot.Path("tests", "emulators", "twai"), "program", $"FIRMWARE={_folder.Path("firmware")}", $"MODEL={Emulators.Twai}", $"OUT={_folder.Path("program")}", .. Quick])
+            : Shell.Must("make", ["-C", _folder.Path("firmware"), .. Quick]);
     }
 
     /// <summary>A board with one text changed in one generated file; the text must be there.</summary>
-    public static EmulatedBoard Mutated(Emulators emulators, BoardPlan plan, string path, string right, string wrong) =>
-        Mutated(emulators, plan, (path, right, wrong));
+    public static EmulatedBoard Mutated(BoardPlan plan, string path, string right, string wrong) =>
+        Mutated(plan, (path, right, wrong));
 
     /// <summary>A board with texts of its generated files changed; each must be there.</summary>
-    public static EmulatedBoard Mutated(Emulators emulators, BoardPlan plan, params (string Path, string Right, string Wrong)[] changes)
+    public static EmulatedBoard Mutated(BoardPlan plan, params (string Path, string Right, string Wrong)[] changes)
     {
         var missing = changes.ToHashSet();
-        var board = new EmulatedBoard(emulators, plan, file =>
+        var board = new EmulatedBoard(plan, file =>
         {
             foreach (var change in changes.Where(c => c.Path == file.Path && file.Text.Contains(c.Right, StringComparison.Ordinal)))
             {
@@ -88,12 +87,12 @@ internal sealed class EmulatedBoard : IDisposable
             return ProgramOutput.Parse(Shell.Must(Elf, arguments), _plan);
         var program = _plan.Kind.ControllerKind switch
         {
-            _ when IsRp2040 => _emulators.Rp2040,
-            "mcp2515" => _emulators.Avr,
-            "socketcan" => _emulators.SocketCan,
-            "sam3x" => _emulators.Sam3x,
-            "flexcan" => _emulators.Imxrt,
-            _ => _emulators.Stm32,
+            _ when IsRp2040 => Emulators.Rp2040,
+            "mcp2515" => Emulators.Avr,
+            "socketcan" => Emulators.SocketCan,
+            "sam3x" => Emulators.Sam3x,
+            "flexcan" => Emulators.Imxrt,
+            _ => Emulators.Stm32,
         };
         return ProgramOutput.Parse(Shell.Must(program, [Elf, .. arguments]), _plan);
     }
@@ -107,6 +106,9 @@ internal sealed class EmulatedBoard : IDisposable
 
     private bool IsHosted => _plan.Kind.ControllerKind is "socketcan";
 
+    // A program for the PC takes less time to build than it saves by being quick; a long run has it as its user does.
+    private IEnumerable<string> Quick => Cases.Long ? [] : IsTwai ? ["LEVEL=-O0"] : IsHosted ? ["CC=tcc"] : [];
+
     private IEnumerable<string> Options()
     {
         if (IsHosted)
@@ -118,7 +120,7 @@ internal sealed class EmulatedBoard : IDisposable
 
     private IEnumerable<string> HostedOptions()
     {
-        yield return _emulators.SocketCan.Replace("socketcan_board", "socketcan_stub.so", StringComparison.Ordinal);
+        yield return Emulators.SocketCan.Replace("socketcan_board", "socketcan_stub.so", StringComparison.Ordinal);
         foreach (var bus in _plan.Buses)
         {
             yield return "--rate";

@@ -7,7 +7,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>The real binaries of the demo boards on emulated microcontrollers.</summary>
-public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class EmulatedBoardTests(ITestOutputHelper log)
 {
     // Release within this time of the simulator's: the tolerance that README states.
     private const double AvrToleranceUs = 300;
@@ -25,7 +25,7 @@ public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper lo
     public void Demo_board_sends_the_simulators_frames(string name, double tolerance)
     {
         var (plan, stimulus) = Demo(name);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var latency = Latency.Check(plan, board.Simulate(stimulus), run, tolerance);
         Assert.True(latency.Compared > 100);
@@ -41,7 +41,7 @@ public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper lo
     public void Wrong_bit_timing_is_caught(string name, string right, string wrong)
     {
         var (plan, stimulus) = Demo(name);
-        using var board = EmulatedBoard.Mutated(emulators, plan, "board_config.h", right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, "board_config.h", right, wrong);
         var run = board.Run(stimulus);
         Assert.Contains(run.Output.Faults, f => f.Contains("bit rate", StringComparison.Ordinal));
         Assert.DoesNotContain(run.Output.Frames, f => f.EndUs >= 0);
@@ -57,7 +57,7 @@ public sealed class EmulatedBoardTests(Emulators emulators, ITestOutputHelper lo
     public void Mutated_firmware_is_caught(string name, string file, string right, string wrong)
     {
         var (plan, stimulus) = Demo(name);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         var run = board.Run(stimulus);
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, board.Simulate(stimulus), run, AvrToleranceUs));
     }

@@ -1,48 +1,41 @@
 namespace Locum.Tests.Firmware;
 
-/// <summary>The emulated boards, built once per test run.</summary>
-public sealed class Emulators : IDisposable
+/// <summary>The emulated boards, each built when a test first asks for it, once per test run.</summary>
+internal static class Emulators
 {
-    private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("locum-emulators-");
+    private static readonly DirectoryInfo s_folder = Directory.CreateTempSubdirectory("locum-emulators-");
+    private static readonly Lazy<string> s_avr = new(() => Build("avr", "avr_board"));
+    private static readonly Lazy<string> s_stm32 = new(() => Build("stm32", "stm32_board"));
+    private static readonly Lazy<string> s_socketCan = new(() => Build("socketcan", "socketcan_board"));
+    private static readonly Lazy<string> s_sam3x = new(() => Build("sam3x", "sam3x_board"));
+    private static readonly Lazy<string> s_twai = new(() => Build("twai", "model.o"));
+    private static readonly Lazy<string> s_rp2040 = new(() => Build("rp2040", "rp2040_board"));
+    private static readonly Lazy<string> s_imxrt = new(() => Build("imxrt", "imxrt_board"));
 
-    private readonly Lazy<string> _socketCan;
-    private readonly Lazy<string> _sam3x;
-    private readonly Lazy<string> _twai;
-    private readonly Lazy<string> _rp2040;
-    private readonly Lazy<string> _imxrt;
-
-    public Emulators()
+    static Emulators()
     {
-        _socketCan = new(() => Build("socketcan", "socketcan_board"));
-        _twai = new(() => Build("twai", "model.o"));
-        _sam3x = new(() => Build("sam3x", "sam3x_board"));
-        _rp2040 = new(() => Build("rp2040", "rp2040_board"));
-        _imxrt = new(() => Build("imxrt", "imxrt_board"));
-        Avr = Build("avr", "avr_board");
-        Stm32 = Build("stm32", "stm32_board");
+        AppDomain.CurrentDomain.ProcessExit += (_, _) => s_folder.Delete(recursive: true);
     }
 
-    public string Avr { get; }
+    public static string Avr => s_avr.Value;
 
-    public string Stm32 { get; }
+    public static string Stm32 => s_stm32.Value;
 
     /// <summary>Runs a program for Linux; its first argument behind the script is the library beside it.</summary>
-    public string SocketCan => _socketCan.Value;
+    public static string SocketCan => s_socketCan.Value;
 
-    public string Sam3x => _sam3x.Value;
+    public static string Sam3x => s_sam3x.Value;
 
-    public string Imxrt => _imxrt.Value;
+    public static string Imxrt => s_imxrt.Value;
 
-    public string Rp2040 => _rp2040.Value;
+    public static string Rp2040 => s_rp2040.Value;
 
     /// <summary>Folder of the model that programs for the TWAI driver are linked with.</summary>
-    public string Twai => Path.GetDirectoryName(_twai.Value)!;
+    public static string Twai => Path.GetDirectoryName(s_twai.Value)!;
 
-    public void Dispose() => _folder.Delete(recursive: true);
-
-    private string Build(string name, string program)
+    private static string Build(string name, string program)
     {
-        var output = Path.Combine(_folder.FullName, name);
+        var output = Path.Combine(s_folder.FullName, name);
         Shell.Must("make", ["-s", "-C", RepoRoot.Path("tests", "emulators", name), $"OUT={output}"]);
         return Path.Combine(output, program);
     }

@@ -5,7 +5,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>Wiring and supply that do not behave, on emulated boards: no wrong frame on the bus, and back to work.</summary>
-public sealed class FaultTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class FaultTests(ITestOutputHelper log)
 {
     private const string Sleeper = """
         buses: {b: {rate: 500 kbit/s}}
@@ -33,7 +33,7 @@ public sealed class FaultTests(Emulators emulators, ITestOutputHelper log) : ICl
         var board = GuardedBoard.Of(kind);
         var edges = Bounces(50_000, 6_000, 317, ends: true).Concat(Bounces(150_000, 5_000, 411, ends: false)).Concat(Bounces(300_000, 40_000, 4_700, ends: false));
         var (plan, stimulus) = board.Load(Sleeper, "", $"for: 600 ms\ninputs: {{run-line: [{string.Join(", ", edges.Select(e => $"{{at: {e.AtUs} us, level: {(e.Active ? "active" : "inactive")}}}"))}]}}");
-        using var firmware = new EmulatedBoard(emulators, plan);
+        using var firmware = new EmulatedBoard(plan);
         var expected = firmware.Simulate(stimulus);
         Assert.Equal([1, 2, 0], expected.Modes.Select(m => m.Mode));
         var latency = Latency.Check(plan, expected, firmware.Run(stimulus), board.ToleranceUs);
@@ -52,7 +52,7 @@ public sealed class FaultTests(Emulators emulators, ITestOutputHelper log) : ICl
     {
         var board = GuardedBoard.Of(kind);
         var (plan, stimulus) = board.Load(Beat, "", "for: 300 ms\nresets: [{at: 53500 us, cause: brown-out}, {at: 157 ms, cause: brown-out}]");
-        using var firmware = new EmulatedBoard(emulators, plan);
+        using var firmware = new EmulatedBoard(plan);
         var expected = firmware.Simulate(stimulus);
         var run = firmware.Run(stimulus);
         // The simulator's controllers outlive a reset and send on, and so do a board's that are reset by its program when that starts late.

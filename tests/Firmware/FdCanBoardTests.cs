@@ -9,7 +9,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>CAN FD boards: the real binaries on emulated microcontrollers whose message RAM follows the reference manuals.</summary>
-public sealed class FdCanBoardTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class FdCanBoardTests(ITestOutputHelper log)
 {
     // As README states.
     private const double ToleranceUs = 60;
@@ -26,7 +26,7 @@ public sealed class FdCanBoardTests(Emulators emulators, ITestOutputHelper log) 
     public void The_telematics_board_sends_the_simulators_frames(string kind)
     {
         var (plan, stimulus) = Roof(kind);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var (run, latency) = BoardCheck.Run(board, plan, stimulus, Tolerance(kind));
         Assert.True(latency.Compared > 100);
         Assert.Equal(0, run.Output.Measures["overruns"]);
@@ -48,7 +48,7 @@ public sealed class FdCanBoardTests(Emulators emulators, ITestOutputHelper log) 
     public void Wrong_timing_or_pins_are_caught(string kind, string right, string wrong, string told)
     {
         var (plan, stimulus) = Roof(kind);
-        using var board = EmulatedBoard.Mutated(emulators, plan, "board_config.h", right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, "board_config.h", right, wrong);
         var run = board.Run(stimulus);
         Assert.Contains(run.Output.Faults, f => f.Contains(told, StringComparison.Ordinal));
         Assert.DoesNotContain(run.Output.Frames, f => f.EndUs >= 0);
@@ -92,7 +92,7 @@ public sealed class FdCanBoardTests(Emulators emulators, ITestOutputHelper log) 
     public void Wrong_firmware_is_caught(string kind, string file, string right, string wrong, bool crowded = false)
     {
         var (plan, stimulus) = crowded ? CrowdedBoard.On(kind, 1) : Roof(kind);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         Assert.ThrowsAny<Exception>(() => BoardCheck.Run(board, plan, stimulus, Tolerance(kind)));
     }
 
@@ -122,7 +122,7 @@ public sealed class FdCanBoardTests(Emulators emulators, ITestOutputHelper log) 
     public void A_board_with_another_crystal_keeps_its_rates(string kind, int mhz)
     {
         var (plan, stimulus) = CrowdedBoard.On(kind, 1);
-        using var board = EmulatedBoard.Mutated(emulators, plan, "Makefile", "CRYSTAL ?= 8", $"CRYSTAL ?= {mhz}");
+        using var board = EmulatedBoard.Mutated(plan, "Makefile", "CRYSTAL ?= 8", $"CRYSTAL ?= {mhz}");
         Latency.Check(plan, board.Simulate(stimulus), board.Run(stimulus, "--crystal-hz", $"{mhz}000000"), Tolerance(kind));
         Assert.Contains(board.Emulate(new Stimulus { EndUs = 100_000 }).Faults, f => f.Length > 0);
     }
@@ -134,7 +134,7 @@ public sealed class FdCanBoardTests(Emulators emulators, ITestOutputHelper log) 
     public void Every_controller_of_a_board_sends_and_listens(string kind, int buses)
     {
         var (plan, stimulus) = CrowdedBoard.On(kind, buses);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var (run, latency) = BoardCheck.Run(board, plan, stimulus, Tolerance(kind));
         Assert.Equal(buses, run.Output.Frames.Select(f => f.Bus).Distinct().Count());
         Assert.Equal(0, run.Output.Measures["overruns"]);

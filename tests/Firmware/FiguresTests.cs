@@ -9,7 +9,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>What twelve frames cost on each emulated board. The emulated clocks are exact, so the figures belong to the code and not to the PC.</summary>
-public sealed class FiguresTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class FiguresTests(ITestOutputHelper log)
 {
     private const string Avr = "avr-mcp2515";
     private const string Stm32 = "stm32f103-bxcan";
@@ -48,7 +48,7 @@ public sealed class FiguresTests(Emulators emulators, ITestOutputHelper log) : I
         var end = Environment.GetEnvironmentVariable("LOCUM_LONG") is "1" ? 3_600_000_000 : 10_000_000;
         var (plan, stimulus) = Twelve(project);
         var longer = stimulus with { EndUs = end, Traffic = [.. stimulus.Traffic.Select(t => t with { UntilUs = end })] };
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var latency = Latency.Check(plan, board.Simulate(longer), board.Run(longer), tolerance);
         Assert.True(latency.Compared > end / 4_000);
         log.WriteLine($"{plan.Kind.Name}: {latency.Compared} frames identical in {end / 1_000_000} s, released at most {latency.WorstUs:0.0} us late");
@@ -57,11 +57,11 @@ public sealed class FiguresTests(Emulators emulators, ITestOutputHelper log) : I
     private void MeasureAvr()
     {
         var (plan, stimulus) = Twelve("on-avr.yaml");
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var measures = run.Output.Measures;
         var latency = Common(Avr, "avr-", plan, board, run, stimulus);
-        using var marked = new EmulatedBoard(emulators, plan, Mark);
+        using var marked = new EmulatedBoard(plan, Mark);
         var call = marked.Run(stimulus).Output.Measures;
         var send = measures["send_us_per_frame"] / measures["send_spi_us_per_frame"];
         var wholeCall = call["marked_us_per_frame"] / call["marked_spi_us_per_frame"];
@@ -79,7 +79,7 @@ public sealed class FiguresTests(Emulators emulators, ITestOutputHelper log) : I
     private void MeasureStm32()
     {
         var (plan, stimulus) = Twelve("on-stm32.yaml");
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var latency = Common(Stm32, "arm-none-eabi-", plan, board, board.Run(stimulus), stimulus);
         Assert.InRange(latency.JitterUs, 0, 10);
     }

@@ -7,7 +7,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>The i.MX RT1062 with its FlexCAN controllers: the demo's modules, CAN FD, crowded buses, wrong firmware.</summary>
-public sealed class FlexCanTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class FlexCanTests(ITestOutputHelper log)
 {
     private const string Kind = "imxrt1062-flexcan";
     private const string Registers = "port/flexcan_registers.h";
@@ -18,7 +18,7 @@ public sealed class FlexCanTests(Emulators emulators, ITestOutputHelper log) : I
     {
         var (plan, stimulus) = FdCanBoardTests.Roof(Kind);
         Assert.Equal("CAN3", Assert.Single(plan.Buses, b => b.DataRate is not null).Settings["controller"]);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var (run, latency) = BoardCheck.Run(board, plan, stimulus, ToleranceUs);
         Assert.True(latency.Compared > 100);
         Assert.Equal(0, run.Output.Measures["overruns_counted"]);
@@ -37,7 +37,7 @@ public sealed class FlexCanTests(Emulators emulators, ITestOutputHelper log) : I
         var (plan, stimulus) = OtherBoards.Demo(name, Kind);
         // At 2.03 s and 14.02 s an input settles and a frame is due; which comes first is a matter of microseconds.
         stimulus = stimulus with { Inputs = [.. stimulus.Inputs.Select(i => i.AtUs >= 2_000_000 ? i with { AtUs = i.AtUs + 1_000 } : i)] };
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var latency = Latency.Check(plan, board.Simulate(stimulus), board.Run(stimulus), ToleranceUs);
         Assert.True(latency.Compared > 100);
         log.WriteLine($"{name}: {latency.Compared} frames identical, released at most {latency.WorstUs:0.0} us late");
@@ -49,7 +49,7 @@ public sealed class FlexCanTests(Emulators emulators, ITestOutputHelper log) : I
     {
         var (plan, stimulus) = CrowdedBoard.On(Kind, 2);
         Assert.Equal(["CAN3", "CAN1"], plan.Buses.Select(b => b.Settings["controller"]));
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var (run, latency) = BoardCheck.Run(board, plan, stimulus, ToleranceUs);
         Assert.Equal(2, run.Output.Frames.Select(f => f.Bus).Distinct().Count());
         log.WriteLine($"{latency.Compared} frames identical on 2 buses, released at most {latency.WorstUs:0.0} us late");
@@ -100,7 +100,7 @@ public sealed class FlexCanTests(Emulators emulators, ITestOutputHelper log) : I
     public void Wrong_firmware_is_caught(string file, string right, string wrong)
     {
         var (plan, stimulus) = CrowdedBoard.On(Kind, 1);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         Assert.ThrowsAny<Exception>(() => BoardCheck.Run(board, plan, stimulus, ToleranceUs));
     }
 }

@@ -5,7 +5,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>What guards cost: the twelve frames with each of them beside the same frames without any.</summary>
-public sealed class GuardFiguresTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class GuardFiguresTests(ITestOutputHelper log)
 {
     private static readonly (string Name, string Guards)[] s_guards =
     [
@@ -43,7 +43,7 @@ public sealed class GuardFiguresTests(Emulators emulators, ITestOutputHelper log
         var on = GuardedBoard.Of(kind);
         var loaded = Load(project, s_guards[^1].Guards);
         var (plan, stimulus) = (Assert.Single(loaded.Plans), loaded.Stimuli.Values.Single());
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var latency = Latency.Check(plan, board.Simulate(stimulus), run, on.ToleranceUs);
         Assert.True(latency.Compared > 1_000);

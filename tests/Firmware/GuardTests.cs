@@ -5,7 +5,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>Every guard on the emulated boards: the simulator's frames, its silences on the LED.</summary>
-public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class GuardTests(ITestOutputHelper log)
 {
     private const string Beat = """
         buses: {b: {rate: 500 kbit/s}}
@@ -213,13 +213,13 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
         const string Off = "for: 9 s\nbus off: {b: [4 s, 5 s, 6 s]}";
         string[] errors = ["--errors", "0=104@1000000", "--errors", "0=140@1500000", "--errors", "0=0@3000000"];
         var (plan, stimulus) = GuardedBoard.Avr.Load(Beat, Count, Off);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus, errors);
         Latency.Check(plan, board.Simulate(stimulus), run, GuardedBoard.Avr.ToleranceUs);
         Assert.True(run.Output.Measures["sleep_share"] > 0.9, $"asleep for {run.Output.Measures["sleep_share"]}");
-        using var awake = EmulatedBoard.Mutated(emulators, plan, "port/mcp2515_bus_off.c", "mcp2515_modify(bus, MCP_CANINTE, MCP_INT_ERROR, 0);", "");
+        using var awake = EmulatedBoard.Mutated(plan, "port/mcp2515_bus_off.c", "mcp2515_modify(bus, MCP_CANINTE, MCP_INT_ERROR, 0);", "");
         Assert.True(awake.Run(stimulus, errors).Output.Measures["sleep_share"] < 0.85);
-        using var deaf = EmulatedBoard.Mutated(emulators, plan, "port/mcp2515_bus_off.c", "mcp2515_modify(bus, MCP_CANINTE, MCP_INT_ERROR, MCP_INT_ERROR);", "");
+        using var deaf = EmulatedBoard.Mutated(plan, "port/mcp2515_bus_off.c", "mcp2515_modify(bus, MCP_CANINTE, MCP_INT_ERROR, MCP_INT_ERROR);", "");
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, board.Simulate(stimulus), deaf.Run(stimulus, errors), GuardedBoard.Avr.ToleranceUs));
     }
 
@@ -236,7 +236,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     public void A_reset_cuts_the_frame_on_the_wire(string kind)
     {
         var (plan, stimulus) = GuardedBoard.Of(kind).Load(Beat, "{}", "for: 5 s\nresets: {at: 4013150 us, cause: watchdog}");
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var cut = Assert.Single(run.Output.Frames, f => f.StartUs < 0 && run.Clock.Simulated(f.AcceptedUs) < 4_900_000);
         Assert.InRange(run.Clock.Simulated(cut.AcceptedUs), 4_013_000, 4_013_150);
@@ -321,7 +321,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     {
         var on = GuardedBoard.Of(kind);
         var (plan, when) = on.Load(Beat, guards, stimulus);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => on.Check(board, plan, when));
     }
 
@@ -329,7 +329,7 @@ public sealed class GuardTests(Emulators emulators, ITestOutputHelper log) : ICl
     {
         var on = GuardedBoard.Of(kind);
         var (plan, when) = on.Load(Beat, guards, stimulus);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var (expected, run, latency) = on.Check(board, plan, when);
         Assert.Equal(silences, string.Join('\n', expected.Silences.Select(s => $"{s.AtUs} {s.Reason}")));
         log.WriteLine($"{kind}: {latency.Compared} frames identical, at most {latency.WorstUs:0.0} us late");

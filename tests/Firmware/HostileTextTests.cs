@@ -5,12 +5,13 @@ using Locum.Model;
 using Locum.Pipeline;
 using Locum.Planning;
 using Locum.Proving;
+using Locum.Tests.Properties;
 using Xunit;
 
 namespace Locum.Tests.Firmware;
 
 /// <summary>Text that tries to leave the comments it is shown in, and names that mean something in C.</summary>
-public sealed partial class HostileTextTests
+public sealed partial class HostileTextTests(HostileTextTests.Compiler compiler) : IClassFixture<HostileTextTests.Compiler>
 {
     private static readonly string[] s_texts =
     [
@@ -43,7 +44,7 @@ public sealed partial class HostileTextTests
     {
         var loaded = LoadTexts(text);
         Assert.False(loaded.Diagnostics.HasErrors, Found(loaded));
-        var proof = Prover.Prove(loaded.Plans[0], Stimulus.Quiet, text, "0", CCompiler.Find()!);
+        var proof = compiler.Build.Prove(loaded.Plans[0], Stimulus.Quiet, text);
         Assert.True(proof.Equal, proof.Difference);
         Assert.True(proof.Frames > 10);
     }
@@ -84,23 +85,23 @@ public sealed partial class HostileTextTests
     {
         var loaded = Load(Description("all", name));
         Assert.False(loaded.Diagnostics.HasErrors, Found(loaded));
-        var proof = Prover.Prove(loaded.Plans[0], Stimulus.Quiet, name, "0", CCompiler.Find()!, ["-O0"]);
+        var proof = compiler.Build.Prove(loaded.Plans[0], Stimulus.Quiet, name);
         Assert.True(proof.Equal, proof.Difference);
     }
 
     // Names that are joined with '_' in C, or that meet the core's own: refused in words, or they compile.
     [Theory]
-    [InlineData("input", "run", "run", "A")]
+    [Sampled("input", "run", "run", "A")]
     [InlineData("module", "module", "x", "A")]
-    [InlineData("locum", "none", "x", "A")]
-    [InlineData("locum", "id extended", "x", "A")]
+    [Sampled("locum", "none", "x", "A")]
+    [Sampled("locum", "id extended", "x", "A")]
     [InlineData("locum", "rom", "x", "step")]
     [InlineData("board", "buses", "x", "A")]
-    [InlineData("lap", "us", "x", "A")]
+    [Sampled("lap", "us", "x", "A")]
     [InlineData("uint8", "max", "x", "A")]
-    [InlineData("int64", "c", "x", "t")]
-    [InlineData("a", "leave", "x", "leave")]
-    [InlineData("mcp", "reset", "x", "A")]
+    [Sampled("int64", "c", "x", "t")]
+    [Sampled("a", "leave", "x", "leave")]
+    [Sampled("mcp", "reset", "x", "A")]
     public void Joined_names_compile_or_are_refused(string module, string mode, string input, string frame)
     {
         var loaded = Load(Fill("""
@@ -116,7 +117,7 @@ public sealed partial class HostileTextTests
             return;
         using (var avr = new FirmwareFolder(On("avr-mcp2515", loaded)))
             Assert.Equal("", avr.Make());
-        var proof = Prover.Prove(loaded.Plans[0], Stimulus.Quiet, "x", "0", CCompiler.Find()!, ["-O0"]);
+        var proof = compiler.Build.Prove(loaded.Plans[0], Stimulus.Quiet);
         Assert.True(proof.Equal, proof.Difference);
     }
 
@@ -132,7 +133,7 @@ public sealed partial class HostileTextTests
         var loaded = Loader.Load(folder.Path());
         if (loaded.Diagnostics.HasErrors)
             return;
-        var proof = Prover.Prove(loaded.Plans[0], Stimulus.Quiet, "x", "0", CCompiler.Find()!, ["-O0"]);
+        var proof = compiler.Build.Prove(loaded.Plans[0], Stimulus.Quiet);
         Assert.True(proof.Equal, proof.Difference);
 
         static string Small(string module, string part, int id) => $"locum: 1\nmodule: {module}\nhazard: none\nbuses: {{b: {{rate: 500 kbit/s}}}}\nmodes: {{{part}: {{}}}}\nframes: {{{part}: {{id: {id}, length: 1, every: 20 ms}}}}\n";
@@ -193,6 +194,13 @@ public sealed partial class HostileTextTests
         using var folder = new TempFolder();
         File.WriteAllText(folder.Path("m.yaml"), description);
         return Loader.Load(folder.Path("m.yaml"));
+    }
+
+    public sealed class Compiler : IDisposable
+    {
+        internal JoinedBuild Build { get; } = new(CCompiler.Find("gcc")!, ["-O0"], []);
+
+        public void Dispose() => Build.Dispose();
     }
 
     private static string Found(Loaded loaded) => string.Join("\n", loaded.Diagnostics.Sorted.Select(d => $"{d.Code.Id} {d.Message}"));

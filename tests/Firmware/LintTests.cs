@@ -13,17 +13,14 @@ public sealed class LintTests
         // Interfaces of the core take several numbers of one type; names tell them apart.
         + "-bugprone-easily-swappable-parameters";
 
-    public static TheoryData<string> Descriptions =>
-    [
-        .. Directory.GetFiles(RepoRoot.Path("tests", "Golden", "valid"), "*.yaml")
-            .Select(f => Path.GetFileName(f)).Where(f => f is "sending.yaml" or "diagnostics.yaml" or "j1939.yaml" or "moving.yaml" or "formulas.yaml" or "protection.yaml").Order(),
-    ];
-
-    [Fact]
-    public void The_list_of_descriptions_is_not_empty() => Assert.True(Descriptions.Count is 6);
-
+    // Which parts of the core a description switches on.
     [Theory]
-    [MemberData(nameof(Descriptions))]
+    [InlineData("diagnostics.yaml")]
+    [InlineData("moving.yaml")]
+    [Sampled("j1939.yaml")]
+    [Sampled("sending.yaml")]
+    [Sampled("formulas.yaml")]
+    [Sampled("protection.yaml")]
     public void Analysers_find_nothing(string description)
     {
         using var folder = new TempFolder();

@@ -7,7 +7,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>An ATmega328P that listens on two buses, on the emulated microcontroller: filters, buffers, waking, following.</summary>
-public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class ListeningAvrTests(ITestOutputHelper log)
 {
     private const double ToleranceUs = 300;
     private const string Receive = "port/mcp2515_receive.c";
@@ -19,7 +19,7 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     public void The_follower_sends_the_simulators_frames()
     {
         var (plan, stimulus) = Seat();
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var expected = board.Simulate(stimulus);
         var latency = Latency.Check(plan, expected, run, ToleranceUs);
@@ -38,7 +38,7 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     public void A_received_frame_costs_little_and_one_that_the_filters_stop_nothing()
     {
         var (plan, stimulus) = Seat();
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var quiet = Awake(0x18FEF532, 0);
         var (heard, passing) = (Awake(0x18FEF532, 100), Awake(0x18FEF533, 100));
         Assert.Equal(quiet, passing);
@@ -68,7 +68,7 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     public void Wrong_reception_is_caught(string file, string right, string wrong)
     {
         var (plan, stimulus) = Seat();
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         var run = board.Run(stimulus);
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, board.Simulate(stimulus), run, ToleranceUs));
     }
@@ -78,7 +78,7 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     public void A_mask_that_is_too_wide_is_seen()
     {
         var (plan, stimulus) = Seat();
-        using var board = EmulatedBoard.Mutated(emulators, plan, "board_config.h", "0xFF, 0xE0, 0x00, 0x00", "0xFF, 0xC0, 0x00, 0x00");
+        using var board = EmulatedBoard.Mutated(plan, "board_config.h", "0xFF, 0xE0, 0x00, 0x00", "0xFF, 0xC0, 0x00, 0x00");
         var run = board.Run(stimulus);
         Assert.True(run.Output.Measures["frames_heard"] > ListeningTests.Heard(plan, board.Simulate(stimulus)));
     }
@@ -88,7 +88,7 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     public void A_controller_at_another_rate_hears_nothing()
     {
         var (plan, stimulus) = Seat();
-        using var board = EmulatedBoard.Mutated(emulators, plan, "board_config.h", "0x00, 0xA7, 0x01", "0x00, 0x9F, 0x01");
+        using var board = EmulatedBoard.Mutated(plan, "board_config.h", "0x00, 0xA7, 0x01", "0x00, 0x9F, 0x01");
         var run = board.Run(stimulus);
         Assert.Contains(run.Output.Faults, f => f.Contains("bit rate", StringComparison.Ordinal));
         Assert.DoesNotContain(run.Output.Frames, f => f.Bus == "body");
@@ -100,14 +100,14 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     {
         var (plan, stimulus) = Seat();
         var flood = stimulus with { EndUs = 200_000, Traffic = [.. stimulus.Traffic.Where(t => t.Id.Value is 0x510), new Traffic("body", new Locum.Wire.CanId(0x155, false), [4, 0x12], 20_000, 110, 100_000), new Traffic("comfort", new Locum.Wire.CanId(0x18FEF532, true), [0x15], 20_000, 600, 100_000)] };
-        using var slow = EmulatedBoard.Mutated(emulators, plan, "core/locum_core.c", TakeAll, SlowTakeAll);
+        using var slow = EmulatedBoard.Mutated(plan, "core/locum_core.c", TakeAll, SlowTakeAll);
         var late = slow.Run(flood).Output.Measures;
         Assert.True(late["overruns"] > 10);
         Assert.Equal(0, late["overrun_flags_left"]);
-        using var forgetful = EmulatedBoard.Mutated(emulators, plan,
+        using var forgetful = EmulatedBoard.Mutated(plan,
             ("core/locum_core.c", TakeAll, SlowTakeAll), (Receive, "(flags & MCP_EFLG_RXOVR) == 0u", "flags != 0xFFu"));
         Assert.Equal(2, forgetful.Run(flood).Output.Measures["overrun_flags_left"]);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         Assert.Equal(0, board.Run(flood).Output.Measures["overruns"]);
     }
 
@@ -117,14 +117,14 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     {
         var (plan, stimulus) = Seat();
         var blocked = stimulus with { Blocked = [new Blocked("body", 503_000, 702_000)] };
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(blocked);
         var expected = board.Simulate(blocked);
         Assert.True(expected.Skipped[0].Sum() > 5);
         Latency.Check(plan, expected, run, ToleranceUs);
         Assert.Equal(ListeningTests.Heard(plan, expected), run.Output.Measures["frames_heard"]);
         Assert.True(run.Output.Measures["sleep_share"] > 0.95, $"asleep for {run.Output.Measures["sleep_share"]}");
-        using var restless = EmulatedBoard.Mutated(emulators, plan, "port/mcp2515.c", "ask_for_room(&controllers[bus], bus, false);", "(void)bus;");
+        using var restless = EmulatedBoard.Mutated(plan, "port/mcp2515.c", "ask_for_room(&controllers[bus], bus, false);", "(void)bus;");
         Assert.True(restless.Run(blocked).Output.Measures["sleep_share"] < 0.9);
     }
 
@@ -134,12 +134,12 @@ public sealed class ListeningAvrTests(Emulators emulators, ITestOutputHelper log
     {
         var (plan, stimulus) = Seat();
         string[] remotes = ["--remote", "0=0x500,0@950000", "--remote", "0=0x155,4@1300000", "--remote", "1=0x98FEF532,1@1910000"];
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus, remotes);
         var expected = board.Simulate(stimulus);
         Assert.Equal(ListeningTests.Heard(plan, expected) + 3, run.Output.Measures["frames_heard"]);
         Latency.Check(plan, expected, run, ToleranceUs);
-        using var easy = EmulatedBoard.Mutated(emulators, plan, Receive, "return !remote;", "return true;");
+        using var easy = EmulatedBoard.Mutated(plan, Receive, "return !remote;", "return true;");
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, expected, easy.Run(stimulus, remotes), ToleranceUs));
     }
 

@@ -7,7 +7,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>What listening costs: a module that follows a received field beside the same module with a fixed value.</summary>
-public sealed class ListeningFiguresTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class ListeningFiguresTests(ITestOutputHelper log)
 {
     private const string Stm32 = "stm32f103-bxcan";
     private const string Module =
@@ -49,22 +49,22 @@ public sealed class ListeningFiguresTests(Emulators emulators, ITestOutputHelper
         Committed.Hold(RepoRoot.Path("tests", "Firmware", "listening", "figures.txt"), table);
     }
 
-    private void Answers(FigureTable table)
+    private static void Answers(FigureTable table)
     {
         var (plan, stimulus) = ListeningTests.Listener();
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var delays = ListeningTests.AfterReception(plan, board.Simulate(stimulus), board.Run(stimulus));
         table.Set(Stm32, "end of a frame to the frame it causes, us", delays.Max(), 1);
     }
 
-    private EmulatedBoard Build(string module)
+    private static EmulatedBoard Build(string module)
     {
         using var folder = new TempFolder();
         File.WriteAllText(folder.Path("sender.yaml"), module);
         File.WriteAllText(folder.Path("project.yaml"), $"locum: 1\nproject: figures\nboards: {{one: {{board: {Stm32}, modules: [sender.yaml], guards: {{foreign sender: ignore}}}}}}\n");
         var loaded = Loader.Load(folder.Path("project.yaml"));
         Assert.Empty(loaded.Diagnostics.Sorted);
-        return new EmulatedBoard(emulators, Assert.Single(loaded.Plans));
+        return new EmulatedBoard(Assert.Single(loaded.Plans));
     }
 
     private static IReadOnlyDictionary<string, double> Measures(EmulatedBoard board, Stimulus stimulus) => board.Run(stimulus).Output.Measures;

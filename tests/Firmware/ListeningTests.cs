@@ -8,7 +8,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>Boards that listen to other nodes, on the emulated microcontroller: filters, FIFO, waking, following.</summary>
-public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class ListeningTests(ITestOutputHelper log)
 {
     private const double ToleranceUs = 40;
     private const string ShortBank = "BANK(0xF818A000u, 0xFFF82AA0u)";
@@ -19,7 +19,7 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
     public void The_listener_sends_the_simulators_frames()
     {
         var (plan, stimulus) = Listener();
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var expected = board.Simulate(stimulus);
         var latency = Latency.Check(plan, expected, run, ToleranceUs);
@@ -37,7 +37,7 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
     {
         var (plan, disturbed) = EmulatedBoardTests.Demo("bogie");
         var stimulus = disturbed with { BusOffs = [] }; // frames that pass meanwhile are not heard
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var expected = board.Simulate(stimulus);
         Latency.Check(plan, expected, run, ToleranceUs);
@@ -52,7 +52,7 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
     public void A_filter_that_is_too_wide_is_seen(string right, string wrong)
     {
         var (plan, stimulus) = Listener();
-        using var board = EmulatedBoard.Mutated(emulators, plan, "board_config.h", right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, "board_config.h", right, wrong);
         var run = board.Run(stimulus);
         var expected = board.Simulate(stimulus);
         Latency.Check(plan, expected, run, ToleranceUs);
@@ -81,7 +81,7 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
     public void Wrong_reception_is_caught(string file, string right, string wrong)
     {
         var (plan, stimulus) = Listener();
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         var run = board.Run(stimulus);
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, board.Simulate(stimulus), run, ToleranceUs));
     }
@@ -92,7 +92,7 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
     {
         var (plan, stimulus) = EmulatedBoardTests.Demo("bogie");
         var held = stimulus with { Stalls = [new Stall(1_195_000, 1_315_000)] };
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(held);
         // After the hold-up three frames are read before anything is sent.
         Latency.Check(plan, board.Simulate(held), run, 2 * ToleranceUs);
@@ -105,8 +105,8 @@ public sealed class ListeningTests(Emulators emulators, ITestOutputHelper log) :
     {
         var loaded = Loader.Load(RepoRoot.Path("tests", "benchmarks", "twelve", "on-stm32.yaml"));
         var (plan, stimulus) = (loaded.Plans[0], loaded.Stimuli[loaded.Plans[0].Name]);
-        using var deaf = new EmulatedBoard(emulators, plan);
-        using var listening = new EmulatedBoard(emulators, Listener().Plan);
+        using var deaf = new EmulatedBoard(plan);
+        using var listening = new EmulatedBoard(Listener().Plan);
         Assert.DoesNotContain("receive", Symbols(deaf), StringComparison.Ordinal);
         Assert.DoesNotContain("can_overruns", Symbols(deaf), StringComparison.Ordinal);
         Assert.Contains("locum_port_receive", Symbols(listening), StringComparison.Ordinal);

@@ -6,7 +6,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>Boards that are nodes of SAE J1939, on the emulated microcontrollers: the same bytes, at the simulator's times.</summary>
-public sealed class NodeTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class NodeTests(ITestOutputHelper log)
 {
     private const string Description = """
         locum: 1
@@ -71,7 +71,7 @@ public sealed class NodeTests(Emulators emulators, ITestOutputHelper log) : ICla
     public void The_board_claims_answers_and_gives_way_as_the_simulator_does(string kind, string tools, double toleranceUs)
     {
         var (plan, stimulus) = Load(Description + Node, kind);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var expected = board.Simulate(stimulus);
         var latency = Latency.Check(plan, expected, run, toleranceUs);
@@ -79,7 +79,7 @@ public sealed class NodeTests(Emulators emulators, ITestOutputHelper log) : ICla
         Assert.Equal(3, expected.Frames.Count(f => f.Sender is "m.node" && f.Id.Value is 0x18EEFF80));
         Assert.Equal(2, expected.Frames.Count(f => f.Id.Value is 0x18EEFFFE));
         Assert.Equal(16, expected.Frames.Count(f => f.Sender is "m.node"));
-        using var silent = new EmulatedBoard(emulators, Load(Description + Listening, kind).Plan);
+        using var silent = new EmulatedBoard(Load(Description + Listening, kind).Plan);
         var (with, without) = (FirmwareSize.Of(tools, board.Elf), FirmwareSize.Of(tools, silent.Elf));
         log.WriteLine($"{kind}: {latency.Compared} frames identical, at most {latency.WorstUs:0.0} us late; a node costs {with.Flash - without.Flash} bytes of flash and {with.StaticRam - without.StaticRam} of RAM; stack {run.Output.Measures["stack_bytes"]} bytes");
         Assert.InRange(with.Flash - without.Flash, 500, 5_500);
@@ -95,7 +95,7 @@ public sealed class NodeTests(Emulators emulators, ITestOutputHelper log) : ICla
     public void Wrong_firmware_is_caught(string kind, string file, string right, string wrong)
     {
         var (plan, stimulus) = Load(Description + Node, kind);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         var run = board.Run(stimulus);
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => Latency.Check(plan, board.Simulate(stimulus), run, 500));
     }

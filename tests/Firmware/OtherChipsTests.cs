@@ -7,7 +7,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>The real binaries of the demo's modules on chips that its project does not use.</summary>
-public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class OtherChipsTests(ITestOutputHelper log)
 {
     private const double ToleranceUs = 40;
     private const double AnsweringToleranceUs = 60;
@@ -33,7 +33,7 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
     public void Demo_modules_send_the_simulators_frames(string kind, string name, double tolerance)
     {
         var (plan, stimulus) = OtherBoards.Demo(name, kind);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var latency = Latency.Check(plan, board.Simulate(stimulus), run, tolerance);
         Assert.True(latency.Compared > 100);
@@ -51,7 +51,7 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
         var loaded = Loader.Load(RepoRoot.Path("tests", "Firmware", "listening"));
         var use = loaded.Project!.Boards.Single();
         var plan = BoardPlanner.Plan(OtherBoards.Move(use, kind), new Locum.Diagnostics.DiagnosticBag())!;
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(loaded.Stimuli[use.Name]);
         var latency = Latency.Check(plan, board.Simulate(loaded.Stimuli[use.Name]), run, tolerance);
         Assert.True(latency.Compared > 300);
@@ -66,7 +66,7 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
     public void Frames_leave_a_busy_controller_in_the_order_of_arbitration(string kind, double tolerance)
     {
         var (plan, stimulus) = Twelve(kind);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var latency = Latency.Check(plan, board.Simulate(stimulus), run, tolerance);
         var order = WireOrder.Check(plan, board.Simulate(stimulus), run, tolerance);
@@ -81,7 +81,7 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
     public void A_wrong_order_is_caught(string kind, string file, string right, string wrong)
     {
         var (plan, stimulus) = Twelve(kind);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         var run = board.Run(stimulus);
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() =>
         {
@@ -94,7 +94,7 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
     public void Wrong_bit_timing_is_caught()
     {
         var (plan, stimulus) = OtherBoards.Demo("cab", Sam3x);
-        using var board = EmulatedBoard.Mutated(emulators, plan, "port/can.c", "(br),", "(br) ^ 0x00010000u,");
+        using var board = EmulatedBoard.Mutated(plan, "port/can.c", "(br),", "(br) ^ 0x00010000u,");
         var run = board.Run(stimulus);
         Assert.Contains(run.Output.Faults, f => f.Contains("bit rate", StringComparison.Ordinal));
         Assert.DoesNotContain(run.Output.Frames, f => f.EndUs >= 0);
@@ -135,7 +135,7 @@ public sealed class OtherChipsTests(Emulators emulators, ITestOutputHelper log) 
     public void A_port_with_a_mistake_is_caught(string kind, string file, string right, string wrong)
     {
         var (plan, stimulus) = OtherBoards.Demo("rear", kind);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         Assert.ThrowsAny<Exception>(() => Latency.Check(plan, board.Simulate(stimulus), board.Run(stimulus), SpiPairToleranceUs));
     }
 

@@ -6,7 +6,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>Outputs on the emulated boards: the pins switch when the simulator's outputs do, and have their level before they drive.</summary>
-public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class OutputBoardTests(ITestOutputHelper log)
 {
     private const string Loads = """
         buses: {b: {rate: 500 kbit/s}}
@@ -57,7 +57,7 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
     {
         var board = Board(kind);
         var (plan, stimulus) = Load(board, Motor);
-        using var firmware = new EmulatedBoard(emulators, plan, OwnBoardTests.Fill);
+        using var firmware = new EmulatedBoard(plan, OwnBoardTests.Fill);
         var expected = firmware.Simulate(stimulus);
         var at = new Dictionary<string, List<double>>();
         foreach (var output in plan.Outputs)
@@ -85,7 +85,7 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
     {
         var board = Board(kind);
         var (plan, stimulus) = Load(board, Inrush);
-        using var firmware = new EmulatedBoard(emulators, plan);
+        using var firmware = new EmulatedBoard(plan);
         var (expected, _, _) = board.Check(firmware, plan, stimulus);
         Assert.Equal("200000 OutputsOff", string.Join('\n', expected.Silences.Select(s => $"{s.AtUs} {s.Reason}")));
         var output = plan.Outputs.Single(o => o.Output.Name is "first");
@@ -105,7 +105,7 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
     {
         var board = Board(kind);
         var (plan, stimulus) = Load(board, Motor);
-        using var firmware = EmulatedBoard.Mutated(emulators, plan, path, right, wrong);
+        using var firmware = EmulatedBoard.Mutated(plan, path, right, wrong);
         var expected = firmware.Simulate(stimulus);
         var output = plan.Outputs.Single(o => o.Output.Name is "second");
         var got = Pins.Switches(firmware.Run(stimulus, "--watch", Pins.Watched(plan, output.Output.Name)), plan, output.Output.Name).ToList();
@@ -125,7 +125,7 @@ public sealed class OutputBoardTests(Emulators emulators, ITestOutputHelper log)
         var (plan, stimulus) = Load(board, Motor.Replace("motor: [", "motor: [{at: 1 ms, level: inactive}, ", StringComparison.Ordinal), Loads
             .Replace("second: {active: low, while: {motor: active}, after: 80 ms, for: 60 ms}", "second: {active: high, while: {motor: active}}", StringComparison.Ordinal)
             .Replace("together: {active: low, while: {step-line: active}}", "together: {active: high, while: {motor: active}}", StringComparison.Ordinal));
-        using var firmware = new EmulatedBoard(emulators, plan);
+        using var firmware = new EmulatedBoard(plan);
         var edges = plan.Outputs.Where(o => o.Output.Name is not "at once")
             .Select(o => Pins.Switches(firmware.Run(stimulus, "--watch", Pins.Watched(plan, o.Output.Name)), plan, o.Output.Name).Select(c => c.AtUs).ToList()).ToList();
         Assert.All(edges, e => Assert.Equal(4, e.Count));

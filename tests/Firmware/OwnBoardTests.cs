@@ -9,7 +9,7 @@ using static Locum.Tests.Firmware.DriverTrials;
 namespace Locum.Tests.Firmware;
 
 /// <summary>The skeleton for a board of one's own, its hardware filled in for the model of the TWAI driver.</summary>
-public sealed class OwnBoardTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class OwnBoardTests(ITestOutputHelper log)
 {
     private const string Kind = "own-board";
     private const double ToleranceUs = 100;
@@ -68,7 +68,7 @@ public sealed class OwnBoardTests(Emulators emulators, ITestOutputHelper log) : 
     internal static OutputFile Fill(OutputFile file) =>
         file.Path is "port/hardware.c" ? file with { Text = File.ReadAllText(RepoRoot.Path("tests", "emulators", "own", "hardware.c")) } : file;
 
-    private EmulatedBoard FilledIn(BoardPlan plan, Func<OutputFile, OutputFile>? change = null) => new(emulators, plan, file =>
+    private static EmulatedBoard FilledIn(BoardPlan plan, Func<OutputFile, OutputFile>? change = null) => new(plan, file =>
         file.Path is "port/hardware.c" || change is null ? Fill(file) : change(file));
 
     private static SimulationResult Check(EmulatedBoard board, BoardPlan plan, Stimulus stimulus)

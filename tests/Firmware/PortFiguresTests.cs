@@ -9,7 +9,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>The same twelve frames on every board with an emulated processor: what they cost, in one table.</summary>
-public sealed partial class PortFiguresTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed partial class PortFiguresTests(ITestOutputHelper log)
 {
     private const long EndUs = 2_000_000;
 
@@ -30,14 +30,14 @@ public sealed partial class PortFiguresTests(Emulators emulators, ITestOutputHel
         Committed.Hold(RepoRoot.Path("tests", "Firmware", "ports.txt"), table);
     }
 
-    private void Measure(string kind, FigureTable table)
+    private static void Measure(string kind, FigureTable table)
     {
         var loaded = Loader.Load(RepoRoot.Path("tests", "benchmarks", "twelve", "on-stm32.yaml"));
         var plan = BoardPlanner.Plan(OtherBoards.Move(loaded.Project!.Boards.Single(), kind), loaded.Diagnostics)!;
         Assert.Empty(loaded.Diagnostics.Sorted);
         var stimulus = loaded.Stimuli.Values.Single();
         stimulus = stimulus with { EndUs = EndUs, Traffic = [.. stimulus.Traffic.Select(t => t with { UntilUs = Math.Min(t.UntilUs, EndUs) })] };
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var on = GuardedBoard.Of(kind);
         var latency = Latency.Check(plan, board.Simulate(stimulus), run, on.ToleranceUs);

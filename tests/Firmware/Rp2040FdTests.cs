@@ -6,7 +6,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>The RP2040 with MCP2518FD-class controllers: the demo's modules, CAN FD, crowded buses, wrong firmware.</summary>
-public sealed class Rp2040FdTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class Rp2040FdTests(ITestOutputHelper log)
 {
     private const string Kind = "rp2040-mcp2518fd";
     private const string Registers = "port/mcp2518fd_registers.h";
@@ -18,7 +18,7 @@ public sealed class Rp2040FdTests(Emulators emulators, ITestOutputHelper log) : 
     public void The_telematics_board_sends_the_simulators_frames()
     {
         var (plan, stimulus) = FdCanBoardTests.Roof(Kind);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var (run, latency) = BoardCheck.Run(board, plan, stimulus, ToleranceUs);
         Assert.True(latency.Compared > 100);
         Assert.Equal(0, run.Output.Measures["overruns_counted"]);
@@ -37,7 +37,7 @@ public sealed class Rp2040FdTests(Emulators emulators, ITestOutputHelper log) : 
     public void Demo_modules_send_the_simulators_frames(string name)
     {
         var (plan, stimulus) = OtherBoards.Demo(name, Kind);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var latency = Latency.Check(plan, board.Simulate(stimulus), board.Run(stimulus), ToleranceUs);
         Assert.True(latency.Compared > 100);
         log.WriteLine($"{name}: {latency.Compared} frames identical, released at most {latency.WorstUs:0.0} us late, alone at most {latency.AloneUs:0.0} us");
@@ -49,7 +49,7 @@ public sealed class Rp2040FdTests(Emulators emulators, ITestOutputHelper log) : 
     public void Every_controller_of_a_board_sends_and_listens(int buses, double tolerance)
     {
         var (plan, stimulus) = CrowdedBoard.On(Kind, buses);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var (run, latency) = BoardCheck.Run(board, plan, stimulus, tolerance);
         Assert.Equal(buses, run.Output.Frames.Select(f => f.Bus).Distinct().Count());
         Assert.Equal(0, run.Output.Measures["overruns_counted"]);
@@ -63,7 +63,7 @@ public sealed class Rp2040FdTests(Emulators emulators, ITestOutputHelper log) : 
     public void Wrong_timing_is_caught(string file, string right, string wrong, string told)
     {
         var (plan, stimulus) = FdCanBoardTests.Roof(Kind);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         var run = board.Run(stimulus);
         Assert.Contains(run.Output.Faults, f => f.Contains(told, StringComparison.Ordinal));
         Assert.DoesNotContain(run.Output.Frames, f => f.EndUs >= 0);
@@ -94,7 +94,7 @@ public sealed class Rp2040FdTests(Emulators emulators, ITestOutputHelper log) : 
     public void Wrong_firmware_is_caught(string file, string right, string wrong, int buses = 1)
     {
         var (plan, stimulus) = CrowdedBoard.On(Kind, buses);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         Assert.ThrowsAny<Exception>(() => BoardCheck.Run(board, plan, stimulus, ThreeBusesToleranceUs));
     }
 

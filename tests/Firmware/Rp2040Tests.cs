@@ -5,7 +5,7 @@ using Xunit;
 namespace Locum.Tests.Firmware;
 
 /// <summary>What only the RP2040 has: the boot's second stage, UF2 files.</summary>
-public sealed class Rp2040Tests(Emulators emulators) : IClassFixture<Emulators>
+public sealed class Rp2040Tests
 {
     private const string Kind = "rp2040-mcp2515";
     private const double ToleranceUs = 100;
@@ -68,7 +68,7 @@ public sealed class Rp2040Tests(Emulators emulators) : IClassFixture<Emulators>
             buses: {b: {rate: 500 kbit/s}}
             frames: {F: {id: 0x120, length: 1, every: 20 ms, fields: {n: {bit: 0, bits: 8, counter: {}}}}}
             """, "{foreign sender: ignore}", "for: 6 s\nblocked: {b: {from: 1001 ms, until: 4001 ms}}");
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus, "--watch", GuardedBoard.Rp2040.Led);
         Latency.Check(plan, board.Simulate(stimulus), run, ToleranceUs);
         var dark = run.Output.Pins.Where(p => !p.High).Select(p => run.Clock.Simulated(p.AtUs)).ToList();

@@ -8,7 +8,7 @@ using static Locum.Tests.Firmware.DriverTrials;
 namespace Locum.Tests.Firmware;
 
 /// <summary>The program for Linux computers, as it is built, on a model of the kernel's CAN sockets and GPIO lines.</summary>
-public sealed class SocketCanTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class SocketCanTests(ITestOutputHelper log)
 {
     private const string Kind = "linux-socketcan";
     private const double ToleranceUs = 60;
@@ -27,7 +27,7 @@ public sealed class SocketCanTests(Emulators emulators, ITestOutputHelper log) :
     public void Demo_modules_send_the_simulators_frames(string board, double tolerance)
     {
         var (plan, stimulus) = OtherBoards.Demo(board, Kind);
-        using var emulated = new EmulatedBoard(emulators, plan);
+        using var emulated = new EmulatedBoard(plan);
         var run = emulated.Run(stimulus);
         var order = WireOrder.Check(plan, emulated.Simulate(stimulus), run, tolerance);
         Assert.True(order.Compared > 100);
@@ -49,7 +49,7 @@ public sealed class SocketCanTests(Emulators emulators, ITestOutputHelper log) :
     public void Guards_and_resets_are_the_simulators(string guards, string stimulus, string silences)
     {
         var (plan, when) = GuardedBoard.Linux.Load(Beat, guards, stimulus);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var (expected, order) = Check(board, plan, when);
         Assert.Equal(silences, string.Join(' ', expected.Silences.Select(s => s.Reason)));
         Assert.True(order.Compared > 150);
@@ -78,7 +78,7 @@ public sealed class SocketCanTests(Emulators emulators, ITestOutputHelper log) :
     public void A_port_with_a_mistake_is_caught(string guards, string stimulus, string file, string right, string wrong)
     {
         var (plan, when) = GuardedBoard.Linux.Load(Beat, guards, stimulus);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         Assert.ThrowsAny<Exception>(() => Check(board, plan, when));
     }
 
@@ -89,7 +89,7 @@ public sealed class SocketCanTests(Emulators emulators, ITestOutputHelper log) :
     public void Wrong_can_fd_is_caught(string right, string wrong)
     {
         var (plan, stimulus) = OtherBoards.Demo("roof", Kind);
-        using var board = EmulatedBoard.Mutated(emulators, plan, Can, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, Can, right, wrong);
         Assert.ThrowsAny<Xunit.Sdk.XunitException>(() => WireOrder.Check(plan, board.Simulate(stimulus), board.Run(stimulus), AnsweringToleranceUs));
     }
 

@@ -10,7 +10,7 @@ namespace Locum.Tests.Firmware;
 /// Two emulated boards on a line: what the first one's pin does on the line is what the second one's input and its own see.
 /// Both switch a stage of a load, and do so in step.
 /// </summary>
-public sealed class StepLineTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class StepLineTests(ITestOutputHelper log)
 {
     private const string Load = "load: {active: high, while: {step-line: active}, after: 80 ms, for: 60 ms}";
     private const string Beat = "frames: {Beat: {id: 0x120, length: 1, every: 10 ms, offset: 3 ms, fields: {n: {bit: 0, bits: 8, counter: {}}}}}\n";
@@ -32,8 +32,8 @@ public sealed class StepLineTests(Emulators emulators, ITestOutputHelper log) : 
         var (leader, stimulus) = GuardedBoard.Of(first).Load(Leader, "", Motor);
         var (follower, _) = GuardedBoard.Of(second).Load(s_follower, "", "for: 600 ms");
         var simulated = Simulator.Run([leader with { Name = "leader" }, follower with { Name = "follower" }], stimulus);
-        using var leads = new EmulatedBoard(emulators, leader);
-        using var follows = new EmulatedBoard(emulators, follower);
+        using var leads = new EmulatedBoard(leader);
+        using var follows = new EmulatedBoard(follower);
 
         var line = Pins.Switches(leads.Run(stimulus, "--watch", Pins.Watched(leader, "step-line")), leader, "step-line").ToList();
         Assert.Equal([true, false, true], line.Select(c => c.On));

@@ -8,7 +8,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>ESP32 boards with a second bus, whose controller is on SPI: the drivers' models, an MCP2515 behind the SPI's.</summary>
-public sealed class TwaiSpiTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class TwaiSpiTests(ITestOutputHelper log)
 {
     private const string Esp32 = "esp32-twai";
     // A release waits for transactions on the SPI, one bus after the other.
@@ -46,7 +46,7 @@ public sealed class TwaiSpiTests(Emulators emulators, ITestOutputHelper log) : I
     {
         var (plan, stimulus) = GuardedBoard.Of(kind).Load(Gateway, "{}", Traffic);
         Assert.Equal(["TWAI", "SPI"], plan.Buses.Select(b => b.Settings["controller"]));
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var order = Check(board, plan, stimulus);
         Assert.True(order.Compared > 700);
         log.WriteLine($"{kind}: {order.Compared} frames identical, at most {order.WorstUs:0.0} us late");
@@ -56,7 +56,7 @@ public sealed class TwaiSpiTests(Emulators emulators, ITestOutputHelper log) : I
     public void The_demos_lift_pump_runs_on_two_kinds_of_controllers()
     {
         var (plan, stimulus) = OtherBoards.Demo("floor", Esp32);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         Assert.True(Check(board, plan, stimulus).Compared > 100);
     }
 
@@ -70,7 +70,7 @@ public sealed class TwaiSpiTests(Emulators emulators, ITestOutputHelper log) : I
         var use = loaded.Use with { Kind = Esp32, BusSettings = new Dictionary<string, IReadOnlyDictionary<string, Setting>> { ["a"] = onSpi } };
         var plan = BoardPlanner.Plan(use, new DiagnosticBag())!;
         Assert.Equal(["SPI", "TWAI"], plan.Buses.Select(b => b.Settings["controller"]));
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         Assert.True(Check(board, plan, stimulus).Compared > 700);
     }
 
@@ -78,7 +78,7 @@ public sealed class TwaiSpiTests(Emulators emulators, ITestOutputHelper log) : I
     public void Bus_offs_of_the_controller_on_spi_are_counted()
     {
         var (plan, stimulus) = GuardedBoard.Of(Esp32).Load(Gateway, Count, OffB);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         Assert.Equal("BusOff", string.Join(' ', board.Simulate(stimulus).Silences.Select(s => s.Reason)));
         Assert.True(Check(board, plan, stimulus).Compared > 150);
     }
@@ -95,7 +95,7 @@ public sealed class TwaiSpiTests(Emulators emulators, ITestOutputHelper log) : I
     public void A_port_with_a_mistake_is_caught(string guards, string stimulus, string file, string right, string wrong)
     {
         var (plan, when) = GuardedBoard.Of(Esp32).Load(Gateway, guards, stimulus);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         Assert.ThrowsAny<Exception>(() => Check(board, plan, when));
     }
 

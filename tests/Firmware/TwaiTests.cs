@@ -8,7 +8,7 @@ using static Locum.Tests.Firmware.DriverTrials;
 namespace Locum.Tests.Firmware;
 
 /// <summary>The program for the TWAI driver, compiled for this computer and linked with a model of the driver and its system.</summary>
-public sealed class TwaiTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class TwaiTests(ITestOutputHelper log)
 {
     private const string Esp32 = "esp32-twai";
     private const string Esp32C6 = "esp32c6-twai";
@@ -29,7 +29,7 @@ public sealed class TwaiTests(Emulators emulators, ITestOutputHelper log) : ICla
     public void Demo_modules_send_the_simulators_frames(string kind, string name, double tolerance)
     {
         var (plan, stimulus) = OtherBoards.Demo(name, kind);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var run = board.Run(stimulus);
         var order = WireOrder.Check(plan, board.Simulate(stimulus), run, tolerance);
         Assert.True(order.Compared > 100);
@@ -52,7 +52,7 @@ public sealed class TwaiTests(Emulators emulators, ITestOutputHelper log) : ICla
     public void Guards_and_resets_are_the_simulators(string guards, string stimulus, string silences)
     {
         var (plan, when) = GuardedBoard.Esp32.Load(Beat, guards, stimulus);
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var (expected, order) = Check(board, plan, when);
         Assert.Equal(silences, string.Join(' ', expected.Silences.Select(s => s.Reason)));
         Assert.True(order.Compared > 150);
@@ -77,7 +77,7 @@ public sealed class TwaiTests(Emulators emulators, ITestOutputHelper log) : ICla
     public void A_port_with_a_mistake_is_caught(string guards, string stimulus, string file, string right, string wrong)
     {
         var (plan, when) = GuardedBoard.Esp32.Load(Beat, guards, stimulus);
-        using var board = EmulatedBoard.Mutated(emulators, plan, file, right, wrong);
+        using var board = EmulatedBoard.Mutated(plan, file, right, wrong);
         Assert.ThrowsAny<Exception>(() => Check(board, plan, when));
     }
 

@@ -5,7 +5,7 @@ using Xunit.Abstractions;
 namespace Locum.Tests.Firmware;
 
 /// <summary>The watchdogs of the emulated boards: fed while the program runs or sleeps, and biting when it hangs.</summary>
-public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : IClassFixture<Emulators>
+public sealed class WatchdogTests(ITestOutputHelper log)
 {
     private const string Module = """
         buses: {b: {rate: 500 kbit/s}}
@@ -36,7 +36,7 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
     {
         var on = GuardedBoard.Of(kind);
         var (plan, _) = on.Load(Module, "{reset: resume}", "for: 1 s");
-        using var board = EmulatedBoard.Mutated(emulators, plan, "main.c", Step, Hang);
+        using var board = EmulatedBoard.Mutated(plan, "main.c", Step, Hang);
         var run = board.Run(s_quiet);
         Assert.Equal(2, run.Output.Resets.Count);
         Assert.All(run.Output.Faults, f => Assert.Contains("watchdog", f, StringComparison.Ordinal));
@@ -65,7 +65,7 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
     public void Without_a_watchdog_it_would_hang_for_good(string kind, string start)
     {
         var (plan, _) = GuardedBoard.Of(kind).Load(Module, "{reset: resume}", "for: 1 s");
-        using var board = EmulatedBoard.Mutated(emulators, plan, ("main.c", Step, Hang), ("port/port.c", start, ""));
+        using var board = EmulatedBoard.Mutated(plan, ("main.c", Step, Hang), ("port/port.c", start, ""));
         var run = board.Run(s_quiet);
         Assert.Empty(run.Output.Resets);
         Assert.DoesNotContain(run.Output.Frames, f => run.Clock.Simulated(f.AcceptedUs) > HangUs);
@@ -79,7 +79,7 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
     public void A_board_that_does_not_feed_it_is_reset_again_and_again(string kind, string feed)
     {
         var (plan, _) = GuardedBoard.Of(kind).Load(Module, "{foreign sender: ignore}", "for: 1 s");
-        using var board = EmulatedBoard.Mutated(emulators, plan, GuardedBoard.Of(kind).Port, feed, "");
+        using var board = EmulatedBoard.Mutated(plan, GuardedBoard.Of(kind).Port, feed, "");
         Assert.True(board.Run(s_quiet).Output.Resets.Count > 5);
     }
 
@@ -98,7 +98,7 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
             """;
         var on = GuardedBoard.Of(kind);
         var (plan, stimulus) = on.Load(Asleep, "{}", "for: 7 s\ninputs: {key: {at: 6 s, level: active}}");
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var (_, run, latency) = on.Check(board, plan, stimulus);
         Assert.Equal(100, latency.Compared);
         Assert.Empty(run.Output.Resets);
@@ -110,7 +110,7 @@ public sealed class WatchdogTests(Emulators emulators, ITestOutputHelper log) : 
     public void Without_a_crystal_the_board_flashes_six_times()
     {
         var (plan, _) = GuardedBoard.Stm32.Load(Module, "{}", "for: 1 s");
-        using var board = new EmulatedBoard(emulators, plan);
+        using var board = new EmulatedBoard(plan);
         var output = board.Emulate(new Stimulus { EndUs = 4_500_000 }, "--crystal", "missing", "--watch", GuardedBoard.Stm32.Led);
         var lit = output.Pins.Where(p => !p.High).Select(p => p.AtUs).ToList();
         var pauses = lit.Zip(lit.Skip(1), (a, b) => b - a).ToList();

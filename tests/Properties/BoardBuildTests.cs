@@ -9,7 +9,7 @@ namespace Locum.Tests.Properties;
 /// <summary>Generated projects build for the microcontrollers with nothing but their own Makefile.</summary>
 public sealed class BoardBuildTests(ITestOutputHelper log)
 {
-    private const int Wanted = 4;
+    private const int Wanted = 2;
 
     // What the linkers say when flash or RAM is too small. A plan knows only the least that a module needs.
     private static readonly string[] s_overflows = ["is not within region", "will not fit in region", "overflowed by"];

@@ -1,8 +1,11 @@
 using System.Collections.Concurrent;
 using System.Text;
 using System.Text.RegularExpressions;
+using Locum.Model;
+using Locum.Planning;
 using Locum.Proving;
 using Locum.Rendering;
+using Xunit;
 
 namespace Locum.Tests.Properties;
 
@@ -36,6 +39,16 @@ internal sealed partial class JoinedBuild(CCompiler compiler, IReadOnlyList<stri
         var objects = sources[true].Select(p => _objects.GetOrAdd($"{length} {p}", key => new Lazy<string>(() => Compile(p, key, folder))).Value);
         var (ok, messages) = compiler.Build(folder, ["all_core.c", "all_else.c", .. modules.Skip(1), .. objects], "firmware", [.. flags, .. quick]);
         return ok ? null : messages;
+    }
+
+    /// <summary>Builds a board's program for the PC and holds it against the simulator; the C must compile without a warning.</summary>
+    public ProofResult Prove(BoardPlan plan, Stimulus stimulus, string project = "test")
+    {
+        var onPc = Prover.OnPc(plan);
+        using var folder = new TempFolder();
+        var messages = Build(FirmwareRenderer.Render(onPc, project, "0"), folder.Path());
+        Assert.True(messages is null, messages);
+        return Prover.Compare(onPc, stimulus, folder.Path());
     }
 
     public void Dispose() => _kept.Dispose();
