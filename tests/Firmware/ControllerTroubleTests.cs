@@ -82,6 +82,8 @@ public sealed class ControllerTroubleTests(ITestOutputHelper log)
     // A tenth of a second of reads that give anything. The controller hears what it is told, and may be told wrong things.
     [Theory]
     [InlineData(Avr)]
+    [InlineData(Rp2040)]
+    [InlineData(Rp2040Fd)]
     public void Noise_is_over_when_it_is_over(string kind)
     {
         var (plan, stimulus) = GuardedBoard.Of(kind).Load(Pair, "{}", "for: 6 s");

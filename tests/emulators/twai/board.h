@@ -1,4 +1,4 @@
-/* The model as the device on SPI sees it (../rp2040/mcp2515_device.c). */
+/* The model as the device on SPI sees it (../spi/mcp2515_device.c). */
 #ifndef BOARD_H
 #define BOARD_H
 

@@ -1,4 +1,4 @@
-/* A CAN controller behind SPI: what the RP2040 and the script do to it. Times are nanoseconds. */
+/* A CAN controller behind SPI: what a board and the script do to it. Times are nanoseconds. */
 #ifndef SPI_DEVICE_H
 #define SPI_DEVICE_H
 

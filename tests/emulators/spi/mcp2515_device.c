@@ -1,4 +1,4 @@
-/* An MCP2515 between the RP2040's SPI and a bus. */
+/* An MCP2515 between a board's SPI and a bus. */
 #include "spi_device.h"
 
 #include "board.h"
