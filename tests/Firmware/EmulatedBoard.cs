@@ -18,16 +18,17 @@ internal sealed class EmulatedBoard : IDisposable
 
     private readonly TempFolder _folder = new();
     private readonly BoardPlan _plan;
+    private readonly string _built;
 
     /// <param name="change">Changes a generated file before it is compiled, for boards that must be found faulty.</param>
     public EmulatedBoard(BoardPlan plan, Func<OutputFile, OutputFile>? change = null)
     {
         _plan = plan;
         var files = FirmwareRenderer.Render(plan, "test", Versions.Generator);
-        OutputFolder.Write(_folder.Path("firmware"), change is null ? files : [.. files.Select(change)]);
-        BuildLog = IsTwai
-            ? Shell.Must("make", ["-C", RepoRoot.Path("tests", "emulators", "twai"), "program", $"FIRMWARE={_folder.Path("firmware")}", $"MODEL={Emulators.Twai}", $"OUT={_folder.Path("program")}", .. Quick])
-            : Shell.Must("make", ["-C", _folder.Path("firmware"), .. Quick]);
+        // A changed one is not met again.
+        (_built, BuildLog) = change is null
+            ? FirmwareBuilds.Of(plan.Kind.Name, files, Build)
+            : (_folder.Path(), Build(_folder.Path(), [.. files.Select(change)]));
     }
 
     /// <summary>A board with one text changed in one generated file; the text must be there.</summary>
@@ -54,7 +55,7 @@ internal sealed class EmulatedBoard : IDisposable
     public string BuildLog { get; }
 
     /// <summary>The linked firmware.</summary>
-    public string Elf => IsTwai ? _folder.Path("program", "firmware") : _folder.Path("firmware", IsHosted ? "firmware" : "firmware.elf");
+    public string Elf => IsTwai ? Path.Combine(_built, "program", "firmware") : Path.Combine(_built, "firmware", IsHosted ? "firmware" : "firmware.elf");
 
     /// <summary>What the board does with a stimulus whose time starts when the firmware's clock does.</summary>
     /// <param name="extra">More options for the emulator.</param>
@@ -105,6 +106,15 @@ internal sealed class EmulatedBoard : IDisposable
     private bool IsRp2040 => _plan.Kind.Name.StartsWith("rp2040", StringComparison.Ordinal);
 
     private bool IsHosted => _plan.Kind.ControllerKind is "socketcan";
+
+    private string Build(string folder, IReadOnlyList<OutputFile> files)
+    {
+        var firmware = Path.Combine(folder, "firmware");
+        OutputFolder.Write(firmware, files);
+        return IsTwai
+            ? Shell.Must("make", ["-C", RepoRoot.Path("tests", "emulators", "twai"), "program", $"FIRMWARE={firmware}", $"MODEL={Emulators.Twai}", $"OUT={Path.Combine(folder, "program")}", .. Quick])
+            : Shell.Must("make", ["-C", firmware, .. Quick]);
+    }
 
     // A program for the PC takes less time to build than it saves by being quick; a long run has it as its user does.
     private IEnumerable<string> Quick => Cases.Long ? [] : IsTwai ? ["LEVEL=-O0"] : IsHosted ? ["CC=tcc"] : [];

@@ -3,7 +3,7 @@ namespace Locum.Tests.Firmware;
 /// <summary>The emulated boards, each built when a test first asks for it, once per test run.</summary>
 internal static class Emulators
 {
-    private static readonly DirectoryInfo s_folder = Directory.CreateTempSubdirectory("locum-emulators-");
+    private static readonly string s_folder = KeptBuilds.Folder("emulators");
     private static readonly Lazy<string> s_avr = new(() => Build("avr", "avr_board"));
     private static readonly Lazy<string> s_stm32 = new(() => Build("stm32", "stm32_board"));
     private static readonly Lazy<string> s_socketCan = new(() => Build("socketcan", "socketcan_board"));
@@ -11,11 +11,6 @@ internal static class Emulators
     private static readonly Lazy<string> s_twai = new(() => Build("twai", "model.o"));
     private static readonly Lazy<string> s_rp2040 = new(() => Build("rp2040", "rp2040_board"));
     private static readonly Lazy<string> s_imxrt = new(() => Build("imxrt", "imxrt_board"));
-
-    static Emulators()
-    {
-        AppDomain.CurrentDomain.ProcessExit += (_, _) => s_folder.Delete(recursive: true);
-    }
 
     public static string Avr => s_avr.Value;
 
@@ -35,7 +30,7 @@ internal static class Emulators
 
     private static string Build(string name, string program)
     {
-        var output = Path.Combine(s_folder.FullName, name);
+        var output = Path.Combine(s_folder, name);
         Shell.Must("make", ["-s", "-C", RepoRoot.Path("tests", "emulators", name), $"OUT={output}"]);
         return Path.Combine(output, program);
     }

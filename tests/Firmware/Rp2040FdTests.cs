@@ -31,8 +31,8 @@ public sealed class Rp2040FdTests(ITestOutputHelper log)
 
     [Theory]
     [InlineData("cab")]
-    [InlineData("floor")]
-    [InlineData("bogie")]
+    [Sampled("floor")]
+    [Sampled("bogie")]
     [InlineData("rear")]
     public void Demo_modules_send_the_simulators_frames(string name)
     {

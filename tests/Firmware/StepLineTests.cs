@@ -23,10 +23,10 @@ public sealed class StepLineTests(ITestOutputHelper log)
     private const string Motor = "for: 600 ms\ninputs: {motor: [{at: 21 ms, level: active}, {at: 22 ms, level: inactive}, {at: 23 ms, level: active}, {at: 301 ms, level: inactive}, {at: 351100 us, level: active}]}";
 
     [Theory]
-    [InlineData("avr-mcp2515", "avr-mcp2515")]
+    [Sampled("avr-mcp2515", "avr-mcp2515")]
     [InlineData("avr-mcp2515", "stm32g431-fdcan")]
     [InlineData("stm32f103-bxcan", "avr-mcp2515")]
-    [InlineData("sam3x8e-can", "rp2040-mcp2515")]
+    [Sampled("sam3x8e-can", "rp2040-mcp2515")]
     public void Two_boards_switch_in_step(string first, string second)
     {
         var (leader, stimulus) = GuardedBoard.Of(first).Load(Leader, "", Motor);

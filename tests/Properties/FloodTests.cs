@@ -7,19 +7,15 @@ namespace Locum.Tests.Properties;
 /// <summary>Channels and nodes among others that keep to no protocol: the program does what the simulator does, and goes on answering.</summary>
 public sealed class FloodTests(ITestOutputHelper log)
 {
-    private static readonly string[] s_flags = [.. Sanitizers.Gcc, .. Sanitizers.GccQuick];
-
     [Fact]
     public void A_flood_of_frames_finds_simulator_and_program_alike_and_never_confuses_them()
     {
         var (frames, answers, dropped) = (0, 0, 0L);
+        using var build = new JoinedBuild(CCompiler.Find("gcc")!, Sanitizers.Gcc, Sanitizers.GccQuick);
         Cases.Run(log, new FloodGen(), 8, project =>
         {
             var loaded = project.Load();
-            using var folder = new TempFolder();
-            var messages = Prover.Build(loaded.Plan, "flood", "0", CCompiler.Find("gcc")!, folder.Path(), s_flags);
-            Assert.True(messages is null, messages);
-            var proof = Prover.Compare(loaded.Plan, loaded.Stimuli[0], folder.Path());
+            var proof = build.Prove(loaded.Plan, loaded.Stimuli[0]);
             Assert.True(proof.Equal, proof.Difference);
             var simulated = Locum.Simulation.Simulator.Run([loaded.Plan], loaded.Stimuli[0]);
             frames += proof.Frames;
@@ -34,13 +30,11 @@ public sealed class FloodTests(ITestOutputHelper log)
     public void A_flood_of_requests_and_claims_finds_simulator_and_program_alike()
     {
         var (frames, kinds) = (0, new Dictionary<uint, int>());
+        using var build = new JoinedBuild(CCompiler.Find("gcc")!, Sanitizers.Gcc, Sanitizers.GccQuick);
         Cases.Run(log, new NodeFloodGen(), 5, project =>
         {
             var loaded = project.Load();
-            using var folder = new TempFolder();
-            var messages = Prover.Build(loaded.Plan, "flood", "0", CCompiler.Find("gcc")!, folder.Path(), s_flags);
-            Assert.True(messages is null, messages);
-            var proof = Prover.Compare(loaded.Plan, loaded.Stimuli[0], folder.Path());
+            var proof = build.Prove(loaded.Plan, loaded.Stimuli[0]);
             Assert.True(proof.Equal, proof.Difference);
             frames += proof.Frames;
             foreach (var frame in Locum.Simulation.Simulator.Run([loaded.Plan], loaded.Stimuli[0]).Frames.Where(f => f.Sender is "m.low" or "m.high"))

@@ -9,7 +9,7 @@ namespace Locum.Tests.Properties;
 /// <summary>Generated C against the simulator, frame by frame and microsecond by microsecond, built as 'locum prove' builds it.</summary>
 public sealed class ProofTests(ITestOutputHelper log)
 {
-    private const int Usual = 4;
+    private const int Usual = 2;
     private const int Many = 200;
 
     [Theory]
