@@ -41,6 +41,45 @@ public sealed class FaultTests(ITestOutputHelper log)
         log.WriteLine($"{kind}: {latency.Compared} frames");
     }
 
+    // What nobody takes waits in the controller. The LED says so after a second; when the bus is free the frames go on, without a burst.
+    [Theory]
+    [InlineData("avr-mcp2515")]
+    [InlineData("rp2040-mcp2515")]
+    public void Frames_that_nobody_takes_are_shown(string kind)
+    {
+        var on = GuardedBoard.Of(kind);
+        var (plan, stimulus) = on.Load("""
+            buses: {b: {rate: 500 kbit/s}}
+            frames: {F: {id: 0x120, length: 1, every: 20 ms, fields: {n: {bit: 0, bits: 8, counter: {}}}}}
+            """, "{foreign sender: ignore}", "for: 6 s\nblocked: {b: {from: 1001 ms, until: 4001 ms}}");
+        using var board = new EmulatedBoard(plan);
+        var run = board.Run(stimulus, "--watch", on.Led);
+        Latency.Check(plan, board.Simulate(stimulus), run, on.ToleranceUs);
+        var dark = run.Output.Pins.Where(p => p.High != on.LitHigh).Select(p => run.Clock.Simulated(p.AtUs)).Where(at => at > 0).ToList();
+        Assert.InRange(dark.Count, 3, 20);
+        Assert.All(dark, at => Assert.InRange(at, 2_000_000, 4_600_000));
+    }
+
+    // No other node: the controller repeats its first frame without end and becomes error-passive, but never bus-off by that
+    // (ISO 11898-1, fault confinement, from memory). The board sleeps on, feeds its watchdog and flashes its LED.
+    [Theory]
+    [InlineData("stm32f103-bxcan")]
+    [InlineData("stm32g431-fdcan")]
+    [Sampled("stm32f405-bxcan")]
+    public void A_board_alone_on_its_bus_flashes_its_led(string kind)
+    {
+        var on = GuardedBoard.Of(kind);
+        var (plan, stimulus) = on.Load(Beat.Replace("125 kbit/s", "500 kbit/s", StringComparison.Ordinal), "{bus off: {recoveries: 1, within: 60 s, wait: 1 s}}", "for: 6 s");
+        using var board = new EmulatedBoard(plan);
+        var run = board.Run(stimulus, "--alone", "yes", "--watch", on.Led);
+        Assert.Empty(run.Output.Faults);
+        Assert.Empty(run.Output.Resets);
+        Assert.All(run.Output.Frames, f => Assert.True(f.StartUs < 0));
+        Assert.True(run.Output.Measures["sleep_share"] > 0.99);
+        // About four flashes a second, as README.md of the board says.
+        Assert.InRange(run.Output.Pins.Count(p => p.High != on.LitHigh), 20, 26);
+    }
+
     // Frames of 1 ms are on the wire, half of them sent, when the supply gives way.
     [Theory]
     [InlineData("avr-mcp2515")]

@@ -60,23 +60,6 @@ public sealed class Rp2040Tests
         Assert.Equal(2, Shell.Run(image, [], folder.Root).Code);
     }
 
-    // Nobody acknowledges: the LED says so after a second, and there is no burst behind it.
-    [Fact]
-    public void A_bus_without_acknowledgement_is_shown()
-    {
-        var (plan, stimulus) = GuardedBoard.Rp2040.Load("""
-            buses: {b: {rate: 500 kbit/s}}
-            frames: {F: {id: 0x120, length: 1, every: 20 ms, fields: {n: {bit: 0, bits: 8, counter: {}}}}}
-            """, "{foreign sender: ignore}", "for: 6 s\nblocked: {b: {from: 1001 ms, until: 4001 ms}}");
-        using var board = new EmulatedBoard(plan);
-        var run = board.Run(stimulus, "--watch", GuardedBoard.Rp2040.Led);
-        Latency.Check(plan, board.Simulate(stimulus), run, ToleranceUs);
-        var dark = run.Output.Pins.Where(p => !p.High).Select(p => run.Clock.Simulated(p.AtUs)).ToList();
-        Assert.InRange(dark.Count, 5, 20);
-        Assert.All(dark, at => Assert.InRange(at, 2_000_000, 4_100_000));
-    }
-
-
     private static uint Crc(ReadOnlySpan<byte> bytes) =>
         (uint)Locum.Wire.Crc.Compute(new CrcParameters("crc-32/mpeg-2", 32, 0x04C11DB7, 0xFFFFFFFF, false, false, 0), bytes);
 
