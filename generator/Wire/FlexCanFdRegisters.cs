@@ -1,7 +1,7 @@
 namespace Locum.Wire;
 
 /// <summary>
-/// The bit-timing registers of FlexCAN controllers with CAN FD (reference manuals, from memory; limits as in the
+/// The bit-timing registers of FlexCAN controllers with CAN FD (positions compared with the vendor's PERI_CAN.h; limits as in the
 /// open-source driver flexcan, which keeps to the smaller jump widths).
 /// </summary>
 public static class FlexCanFdRegisters
